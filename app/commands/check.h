@@ -1,0 +1,16 @@
+// levelrun check FILE|DIR...: the findings, worst first, short enough to read standing up.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "app/output.h"
+
+namespace levelrun {
+
+// A directory stands for every *.levelrun.json below it, in sorted order; links to directories
+// are not followed. One file that cannot be used does not keep the others from being checked.
+// The exit code: 0 no hold, 1 a hold that no answer has released, 2 a file could not be used.
+int check_command(const std::vector<std::string>& paths, bool json, Output&);
+
+}  // namespace levelrun

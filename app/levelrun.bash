@@ -1,0 +1,35 @@
+# Completion of levelrun's commands, options and survey files for bash.
+_levelrun()
+{
+    local current=${COMP_WORDS[COMP_CWORD]} command='' i options
+    COMPREPLY=()
+    for ((i = 1; i < COMP_CWORD; i++)); do
+        case ${COMP_WORDS[i]} in
+            -*) ;;
+            *)
+                command=${COMP_WORDS[i]}
+                break
+                ;;
+        esac
+    done
+
+    case $command in
+        '') options='solve check legs plinths --help --version' ;;
+        solve) options='--help' ;;
+        check) options='--json --help' ;;
+        legs) options='--csv --json --help' ;;
+        plinths) options='--csv --json --boards --help' ;;
+        *) return ;;
+    esac
+    if [[ -z $command || $current == -* ]]; then
+        mapfile -t COMPREPLY < <(compgen -W "$options" -- "$current")
+        return
+    fi
+
+    compopt -o filenames 2>/dev/null
+    mapfile -t COMPREPLY < <(
+        compgen -f -X '!*.levelrun.json' -- "$current"
+        compgen -d -- "$current"
+    )
+}
+complete -F _levelrun levelrun

@@ -1,0 +1,111 @@
+// The command line: reads the words, calls one command, returns its exit code.
+
+#include <CLI/CLI.hpp>
+#include <csignal>
+#include <iostream>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "app/commands/check.h"
+#include "app/commands/legs.h"
+#include "app/commands/plinths.h"
+#include "app/commands/solve.h"
+#include "app/display_text.h"
+
+using namespace levelrun;
+
+static constexpr int option_columns = 22;  // of the 80 that help has
+static constexpr int usage_error = 2;
+
+static constexpr const char* file_help = "a survey, *.levelrun.json; - is standard input";
+
+// Without the type and the exclusions that stand beside every option: the words say enough.
+class PlainHelp : public CLI::Formatter {
+ public:
+  PlainHelp() {
+    column_width(option_columns);
+    label("SUBCOMMAND", "COMMAND");
+    label("Positionals", "What");
+  }
+  std::string make_option_opts(const CLI::Option*) const override { return ""; }
+};
+
+static void usage_complaint(const std::string& what) {
+  print_error(paragraph("levelrun: ", printable(what)) + "See levelrun --help.");
+}
+
+int main(int argc, char** argv) {
+  std::signal(SIGPIPE, SIG_IGN);  // a closed pipe is then an error of write(), told to Output
+  Output out;
+  int code = exit_ok;
+
+  CLI::App app{"Survey, levels, legs and plinths for fitted furniture."};
+  app.name("levelrun");
+  app.formatter(std::make_shared<PlainHelp>());
+  app.set_help_flag("-h,--help", "this help");
+  app.set_version_flag("--version", "levelrun " LEVELRUN_VERSION, "the version");
+  app.require_subcommand(1);
+  const auto add_command = [&](const char* name, const char* question) {
+    auto* cmd = app.add_subcommand(name, question);
+    cmd->group("Commands");
+    return cmd;
+  };
+
+  std::string file;
+  auto* solve_cmd = add_command("solve", "all results, as JSON");
+  solve_cmd->add_option("FILE", file, file_help)->required();
+  solve_cmd->callback([&] { code = solve_command(file, out); });
+
+  std::vector<std::string> paths;
+  bool json = false;
+  auto* check_cmd = add_command("check", "what must be asked, or bars manufacture");
+  check_cmd->add_option("FILE", paths, "surveys, or folders of them; - is standard input")
+      ->required();
+  check_cmd->add_flag("--json", json, "as JSON");
+  check_cmd->callback([&] { code = check_command(paths, json, out); });
+
+  bool csv = false;
+  const auto add_formats = [&](CLI::App* cmd) {
+    auto* as_csv = cmd->add_flag("--csv", csv, "as comma-separated values");
+    cmd->add_flag("--json", json, "as JSON")->excludes(as_csv);
+  };
+  const auto format = [&] {
+    return csv ? TableFormat::csv : json ? TableFormat::json : TableFormat::page;
+  };
+
+  auto* legs_cmd = add_command("legs", "the height of every leg");
+  legs_cmd->add_option("FILE", file, file_help)->required();
+  add_formats(legs_cmd);
+  legs_cmd->callback([&] { code = legs_command(file, format(), out); });
+
+  bool boards = false;
+  auto* plinths_cmd = add_command("plinths", "the cut of every plinth, and the boards");
+  plinths_cmd->add_option("FILE", file, file_help)->required();
+  add_formats(plinths_cmd);
+  plinths_cmd->add_flag("--boards", boards, "the boards alone");
+  plinths_cmd->callback([&] {
+    code = plinths_command(file, format(), boards ? PlinthLists::boards : PlinthLists::all, out);
+  });
+
+  app.footer(
+      "Exit code: 0 done; 1 check found a hold; 2 wrong usage, or a file that could\n"
+      "not be used. levelrun COMMAND --help says more.");
+
+  if (argc < 2) {
+    print_error(app.help());
+    return usage_error;
+  }
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::Success& asked) {  // --help, --version
+    app.exit(asked);
+    return std::cout.flush() ? exit_ok : usage_error;
+  } catch (const CLI::ParseError& e) {
+    usage_complaint(app.get_subcommands().empty() && e.get_name() == "RequiredError"
+                        ? "wants a command before FILE: solve, check, legs or plinths."
+                        : e.what());
+    return usage_error;
+  }
+  return out.exit_code(code);
+}

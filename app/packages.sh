@@ -1,0 +1,48 @@
+#!/bin/sh
+# Installs the Debian or Ubuntu packages that are missing, and nothing else: with all of them
+# there it needs neither the network nor root.
+#   sh app/packages.sh          what the program is built with
+#   sh app/packages.sh tests    also what the tests need
+set -eu
+
+packages="ca-certificates g++ cmake ninja-build pkg-config
+  nlohmann-json3-dev libeigen3-dev libcli11-dev"
+if [ "${1:-}" = tests ]; then
+  packages="$packages doctest-dev libbenchmark-dev
+    python3 python3-scipy python3-jsonschema clang-format"
+fi
+
+say() { echo "packages: $*"; }
+
+installed() {
+  [ "$(dpkg-query -W -f '${Status}' "$1" 2>/dev/null)" = "install ok installed" ]
+}
+
+missing=
+for package in $packages; do
+  installed "$package" || missing="$missing $package"
+done
+if [ -z "$missing" ]; then
+  say "all there"
+  exit 0
+fi
+
+if ! command -v apt-get >/dev/null; then
+  say "missing:$missing; this is not Debian or Ubuntu, so install their like by hand" >&2
+  exit 1
+fi
+as_root=
+if [ "$(id -u)" -ne 0 ]; then
+  if ! command -v sudo >/dev/null; then
+    say "missing:$missing; run as root, or install sudo" >&2
+    exit 1
+  fi
+  as_root=sudo
+fi
+
+say "installing$missing"
+# Package lists from before may be good enough where the update fails.
+$as_root apt-get -q update || say "package lists not updated, trying with the old ones"
+# shellcheck disable=SC2086  # a list of words
+$as_root env DEBIAN_FRONTEND=noninteractive \
+  apt-get -q -y --no-install-recommends install $missing

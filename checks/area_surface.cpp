@@ -1,0 +1,365 @@
+#include "checks/area_surface.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <nanoflann.hpp>
+#include <numeric>
+
+namespace levelrun {
+namespace {
+
+// The parameter grid: surface sd and range, log-spaced about the priors' medians, and how wide
+// the log-normal priors are (natural log). Chosen on simulated floors (tests/README.md).
+constexpr double prior_sd = 2.0, prior_range = 1500.0;               // mm
+constexpr double prior_sd_width = 0.8, prior_range_width = 0.6;      // of the logarithm
+constexpr double sd_grid[] = {0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0, 5.6, 8.0};   // mm
+constexpr double range_grid[] = {600, 950, 1500, 2400, 3800};        // mm
+
+constexpr std::size_t averaged_up_to = 24;    // readings: beyond, the likeliest node alone
+constexpr std::size_t parameter_rows = 32;    // readings that choose the node, spread out
+constexpr std::size_t joint_up_to = 200;      // readings: beyond, neighbourhoods
+constexpr std::size_t neighbours = 32;
+constexpr double negligible_weight = 1e-3;    // of the likeliest node's
+
+constexpr double few_spread = 300;            // mm
+constexpr double slope_prior = 5;             // mm/m
+
+double squared(double x) { return x * x; }
+
+struct Places {  // what nanoflann asks of a list of places
+  std::vector<PlanPoint> at;
+  std::size_t kdtree_get_point_count() const { return at.size(); }
+  double kdtree_get_pt(std::size_t i, std::size_t axis) const { return axis == 0 ? at[i].x : at[i].y; }
+  template <class Box>
+  bool kdtree_get_bbox(Box&) const {
+    return false;
+  }
+};
+using Tree = nanoflann::KDTreeSingleIndexAdaptor<nanoflann::L2_Simple_Adaptor<double, Places>,
+                                                 Places, 2, std::size_t>;
+
+// Correlation of the Matérn 5/2 surface, times nothing: multiply by sd².
+Eigen::MatrixXd matern52(const Eigen::MatrixXd& distance, double range) {
+  const Eigen::ArrayXXd a = distance.array() * (std::sqrt(5.0) / range);
+  return ((1 + a + a.square() / 3) * (-a).exp()).matrix();
+}
+
+double log_prior(double sd, double range) {
+  return -0.5 * squared(std::log(sd / prior_sd) / prior_sd_width) -
+         0.5 * squared(std::log(range / prior_range) / prior_range_width);
+}
+
+}  // namespace
+
+// Which readings are near a place.
+struct AreaSurface::Neighbourhoods {
+  Places places;
+  Tree tree;
+
+  explicit Neighbourhoods(std::vector<PlanPoint> at) : places{std::move(at)}, tree(2, places) {}
+
+  std::vector<Index> nearest(PlanPoint to, std::optional<Index> without) const {
+    std::size_t found[neighbours + 1];
+    double distance[neighbours + 1];
+    const double query[2] = {to.x, to.y};
+    const std::size_t n =
+        tree.knnSearch(query, neighbours + (without ? 1 : 0), found, distance);
+    std::vector<Index> out(found, found + n);
+    if (without) std::erase(out, *without);
+    out.resize(std::min(out.size(), neighbours));
+    return out;
+  }
+};
+
+std::optional<AreaSurface> AreaSurface::fit(AreaReadings readings) {
+  AreaSurface out;
+  out.readings_ = std::move(readings);
+  const auto& rows = out.readings_.rows;
+  out.setups_ = out.readings_.ties.matrix.rows();
+  for (const FloorRow& row : rows) {
+    out.centre_.x += row.place.x / double(rows.size());
+    out.centre_.y += row.place.y / double(rows.size());
+  }
+  out.all_.resize(rows.size());
+  std::iota(out.all_.begin(), out.all_.end(), Index{0});
+  for (DriftInformation* ties : {&out.readings_.ties, &out.readings_.all_ties}) {
+    Eigen::MatrixXd J = Eigen::MatrixXd::Zero(3 + out.setups_, 3 + out.setups_);
+    Eigen::VectorXd j = Eigen::VectorXd::Zero(3 + out.setups_);
+    J.bottomRightCorner(out.setups_, out.setups_) = ties->matrix;
+    j.tail(out.setups_) = ties->vector;
+    *ties = {std::move(J), std::move(j)};
+  }
+  out.add_slope_prior();
+  out.choose_parameters();
+  if (out.nodes_.empty()) return std::nullopt;
+  if (out.model_.how == "local") {
+    std::vector<PlanPoint> places;
+    for (const FloorRow& row : rows) places.push_back(row.place);
+    out.neighbourhoods_ = std::make_shared<const Neighbourhoods>(std::move(places));
+    out.planes_ = out.readings_.all_ties.matrix.bottomRightCorner(out.setups_, out.setups_)
+                      .llt().solve(out.readings_.all_ties.vector.tail(out.setups_));
+  }
+  return out;
+}
+
+// A slope that too few readings, or readings in one line, leave unmeasured.
+void AreaSurface::add_slope_prior() {
+  std::map<Index, PlanPoint> places;
+  for (const FloorRow& row : readings_.rows) places[row.point] = row.place;
+  Eigen::Matrix2d spread = Eigen::Matrix2d::Zero();
+  for (const auto& [point, place] : places) {
+    const Eigen::Vector2d d(place.x - centre_.x, place.y - centre_.y);
+    spread += d * d.transpose();
+  }
+  const Eigen::SelfAdjointEigenSolver<Eigen::Matrix2d> axes(spread);
+  for (int axis = 0; axis < 2; ++axis) {  // 0 = across, 1 = along
+    const Eigen::Vector2d e = axes.eigenvectors().col(axis);
+    double least = 0, most = 0;
+    for (const auto& [point, place] : places) {
+      const double t = e.dot(Eigen::Vector2d(place.x - centre_.x, place.y - centre_.y));
+      least = std::min(least, t);
+      most = std::max(most, t);
+    }
+    const std::size_t needed = axis == 0 ? 4 : 2;
+    if (places.size() >= needed && most - least >= few_spread) continue;
+    slope_assumed_ = true;
+    for (DriftInformation* ties : {&readings_.ties, &readings_.all_ties})
+      ties->matrix.block<2, 2>(1, 1) += e * e.transpose() / squared(slope_prior);
+  }
+}
+
+Eigen::MatrixXd AreaSurface::distances(const std::vector<Index>& rows) const {
+  const auto n = Eigen::Index(rows.size());
+  Eigen::MatrixXd D(n, n);
+  for (Eigen::Index i = 0; i < n; ++i) {
+    D(i, i) = 0;
+    const PlanPoint a = readings_.rows[rows[i]].place;
+    for (Eigen::Index k = 0; k < i; ++k) {
+      const PlanPoint b = readings_.rows[rows[k]].place;
+      D(i, k) = D(k, i) = std::sqrt(squared(a.x - b.x) + squared(a.y - b.y));
+    }
+  }
+  return D;
+}
+
+Eigen::MatrixXd AreaSurface::noise(const std::vector<Index>& rows) const {
+  const auto n = Eigen::Index(rows.size());
+  Eigen::MatrixXd V = Eigen::MatrixXd::Zero(n, n);
+  for (Eigen::Index i = 0; i < n; ++i) {
+    const FloorRow& a = readings_.rows[rows[i]];
+    for (Eigen::Index k = 0; k <= i; ++k) {
+      const FloorRow& b = readings_.rows[rows[k]];
+      double v = 0;
+      for (std::uint64_t shared = a.layers & b.layers, bit = 0; shared; shared >>= 1, ++bit)
+        if (shared & 1) v += squared(readings_.layer_sd[bit]);
+      if (a.point == b.point) v += squared(a.place_sd / 1000 * readings_.noise_slope);
+      if (i == k) v += squared(a.noise);
+      V(i, k) = V(k, i) = v;
+    }
+  }
+  return V;
+}
+
+// Columns: 1, x, y (m from the centre), then -1 under the row's set-up.
+Eigen::MatrixXd AreaSurface::drift(const std::vector<Index>& rows) const {
+  Eigen::MatrixXd X = Eigen::MatrixXd::Zero(Eigen::Index(rows.size()), 3 + setups_);
+  for (Eigen::Index i = 0; i < X.rows(); ++i) {
+    const FloorRow& row = readings_.rows[rows[i]];
+    X(i, 0) = 1;
+    X(i, 1) = (row.place.x - centre_.x) / 1000;
+    X(i, 2) = (row.place.y - centre_.y) / 1000;
+    if (row.setup) X(i, 3 + Eigen::Index(*row.setup)) = -1;
+  }
+  return X;
+}
+
+Eigen::MatrixXd AreaSurface::target_drift(std::span<const PlanPoint> at) const {
+  Eigen::MatrixXd x = Eigen::MatrixXd::Zero(Eigen::Index(at.size()), 3 + setups_);
+  for (Eigen::Index i = 0; i < x.rows(); ++i) {
+    x(i, 0) = 1;
+    x(i, 1) = (at[i].x - centre_.x) / 1000;
+    x(i, 2) = (at[i].y - centre_.y) / 1000;
+  }
+  return x;
+}
+
+Eigen::MatrixXd AreaSurface::target_distances(std::span<const PlanPoint> at,
+                                              const std::vector<Index>& rows) const {
+  Eigen::MatrixXd D(Eigen::Index(at.size()), Eigen::Index(rows.size()));
+  for (Eigen::Index k = 0; k < D.cols(); ++k) {
+    const PlanPoint b = readings_.rows[rows[k]].place;
+    for (Eigen::Index i = 0; i < D.rows(); ++i)
+      D(i, k) = std::sqrt(squared(at[i].x - b.x) + squared(at[i].y - b.y));
+  }
+  return D;
+}
+
+std::optional<Kriging> AreaSurface::fitted(const std::vector<Index>& rows,
+                                           const Eigen::MatrixXd& correlation, double sd,
+                                           bool local) const {
+  Eigen::VectorXd observed(Eigen::Index(rows.size()));
+  for (Eigen::Index i = 0; i < observed.size(); ++i) observed(i) = readings_.rows[rows[i]].value;
+  return Kriging::fit(squared(sd) * correlation + noise(rows), drift(rows), observed,
+                      local ? readings_.all_ties : readings_.ties);
+}
+
+// Farthest point first, so that a subset covers the area; starts at the first reading.
+std::vector<Index> AreaSurface::spread_rows(std::size_t most) const {
+  const auto& rows = readings_.rows;
+  if (rows.size() <= most) return all_;
+  std::vector<Index> chosen{0};
+  std::vector<double> nearest(rows.size(), std::numeric_limits<double>::infinity());
+  while (chosen.size() < most) {
+    const PlanPoint last = rows[chosen.back()].place;
+    Index farthest = 0;
+    for (Index i = 0; i < rows.size(); ++i) {
+      nearest[i] = std::min(nearest[i], squared(rows[i].place.x - last.x) +
+                                            squared(rows[i].place.y - last.y));
+      if (nearest[i] > nearest[farthest]) farthest = i;
+    }
+    chosen.push_back(farthest);
+  }
+  std::sort(chosen.begin(), chosen.end());
+  return chosen;
+}
+
+void AreaSurface::choose_parameters() {
+  const bool averaged = all_.size() <= averaged_up_to;
+  const bool local = all_.size() > joint_up_to;
+  const std::vector<Index> rows = averaged ? all_ : spread_rows(parameter_rows);
+  const Eigen::MatrixXd D = distances(rows);
+  const bool subset = rows.size() < all_.size();
+
+  std::vector<double> log_weight;
+  double best = -std::numeric_limits<double>::infinity();
+  for (const double range : range_grid) {
+    const Eigen::MatrixXd correlation = matern52(D, range);
+    for (const double sd : sd_grid) {
+      auto kriging = fitted(rows, correlation, sd, local);
+      if (!kriging) continue;
+      log_weight.push_back(kriging->log_likelihood() + log_prior(sd, range));
+      best = std::max(best, log_weight.back());
+      nodes_.push_back({sd, range, 0, averaged ? std::move(kriging) : std::nullopt});
+    }
+  }
+  if (nodes_.empty()) return;
+
+  const auto likeliest = std::max_element(log_weight.begin(), log_weight.end());
+  const Node map = {nodes_[likeliest - log_weight.begin()].sd,
+                    nodes_[likeliest - log_weight.begin()].range, 1, std::nullopt};
+  if (averaged) {
+    double total = 0;
+    for (Index i = 0; i < nodes_.size(); ++i) {
+      nodes_[i].weight = std::exp(log_weight[i] - best);
+      if (nodes_[i].weight < negligible_weight) nodes_[i].weight = 0;
+      total += nodes_[i].weight;
+    }
+    std::erase_if(nodes_, [](const Node& node) { return node.weight == 0; });
+    for (Node& node : nodes_) {
+      node.weight /= total;
+      node.kriging->prepare_bands();
+    }
+  } else {
+    nodes_.assign(1, map);
+    if (!local) {
+      nodes_[0].kriging = fitted(all_, matern52(subset ? distances(all_) : D, map.range), map.sd,
+                                 false);
+      if (!nodes_[0].kriging) return nodes_.clear();
+      nodes_[0].kriging->prepare_bands();
+    }
+  }
+
+  model_.sd = map.sd;
+  model_.range = map.range;
+  model_.how = local ? "local" : averaged ? "averaged" : "joint";
+  model_.noise_slope = readings_.noise_slope;
+  double noise = 0;
+  for (const FloorRow& row : readings_.rows)
+    noise += squared(row.noise) + squared(row.place_sd / 1000 * readings_.noise_slope);
+  model_.noise = std::sqrt(noise / double(all_.size()));
+  for (const Node& node : nodes_) model_.grid.push_back({node.sd, node.range, node.weight});
+}
+
+std::vector<double> AreaSurface::heights(std::span<const PlanPoint> at) const {
+  std::vector<double> out(at.size(), 0.0);
+  if (model_.how == "local") {
+    for (Index i = 0; i < at.size(); ++i) out[i] = local_estimate(at[i], std::nullopt, false).value;
+    return out;
+  }
+  const Eigen::MatrixXd D = target_distances(at, all_), x = target_drift(at);
+  Eigen::Map<Eigen::VectorXd> mean(out.data(), Eigen::Index(out.size()));
+  Eigen::MatrixXd correlation;
+  double range = 0;
+  for (const Node& node : nodes_) {
+    if (node.range != range) correlation = matern52(D, range = node.range);
+    mean += node.weight * node.kriging->means(squared(node.sd) * correlation, x);
+  }
+  return out;
+}
+
+std::vector<Estimate> AreaSurface::estimates(std::span<const PlanPoint> at) const {
+  std::vector<Estimate> out(at.size());
+  if (model_.how == "local") {
+    for (Index i = 0; i < at.size(); ++i) out[i] = local_estimate(at[i], std::nullopt, true);
+    return out;
+  }
+  // Mean and variance of the mixture over the nodes.
+  const Eigen::MatrixXd D = target_distances(at, all_), x = target_drift(at);
+  Eigen::VectorXd mean = Eigen::VectorXd::Zero(x.rows()), within = mean, square = mean;
+  Eigen::MatrixXd correlation;
+  double range = 0;
+  const double reference = nodes_[0].kriging->drift()(0);  // keeps the squares small
+  for (const Node& node : nodes_) {
+    if (node.range != range) correlation = matern52(D, range = node.range);
+    const Eigen::MatrixXd K = squared(node.sd) * correlation;
+    const Eigen::VectorXd m = (node.kriging->means(K, x).array() - reference).matrix();
+    mean += node.weight * m;
+    square += node.weight * m.cwiseProduct(m);
+    within += node.weight * node.kriging->variances(K, x, squared(node.sd));
+  }
+  for (Eigen::Index i = 0; i < mean.size(); ++i)
+    out[i] = {reference + mean(i),
+              std::sqrt(within(i) + std::max(0.0, square(i) - squared(mean(i))))};
+  return out;
+}
+
+Estimate AreaSurface::local_estimate(PlanPoint at, std::optional<Index> without, bool band) const {
+  const std::vector<Index> rows = neighbourhoods_->nearest(at, without);
+  const Node& node = nodes_[0];
+  auto kriging = fitted(rows, matern52(distances(rows), node.range), node.sd, true);
+  if (!kriging) return {readings_.rows[rows[0]].value, std::numeric_limits<double>::infinity()};
+  const Eigen::MatrixXd K =
+      squared(node.sd) * matern52(target_distances({&at, 1}, rows), node.range);
+  const Eigen::MatrixXd x = target_drift({&at, 1});
+  Estimate out{kriging->means(K, x)(0), 0};
+  if (band) {
+    kriging->prepare_bands();
+    out.sd = std::sqrt(kriging->variances(K, x, squared(node.sd))(0));
+  }
+  return out;
+}
+
+LeftOutTest AreaSurface::worst_left_out() const {
+  LeftOutTest worst;
+  for (Index i = 0; i < all_.size(); ++i) {
+    const FloorRow& row = readings_.rows[i];
+    Estimate off;
+    if (model_.how == "local") {
+      // The set-up's plane is known from all points; its share of the band is small here.
+      const Estimate others = local_estimate(row.place, i, true);
+      const double plane = row.setup ? planes_(Eigen::Index(*row.setup)) : 0;
+      off = {row.value + plane - others.value, std::hypot(others.sd, model_.noise)};
+    } else {
+      const auto likeliest = std::max_element(
+          nodes_.begin(), nodes_.end(),
+          [](const Node& a, const Node& b) { return a.weight < b.weight; });
+      off = likeliest->kriging->left_out(Eigen::Index(i));
+    }
+    if (std::abs(off.value / off.sd) > std::abs(worst.standardised))
+      worst = {i, off.value, off.value / off.sd};
+  }
+  return worst;
+}
+
+}  // namespace levelrun

@@ -1,0 +1,63 @@
+// A surface from scattered observations: kriging with a drift, and with whatever is known of
+// the drift beforehand.
+//
+// Model: observation = X beta + surface + noise, with covariance V of (surface + noise) between
+// the observations, and about beta the information J beta = j (J = 0: nothing known). This is
+// universal kriging (Matheron), the same as Gaussian process regression with a linear mean
+// (Rasmussen and Williams 2006, section 2.7). beta and its uncertainty are part of every band.
+// Internal to checks (it speaks Eigen).
+#pragma once
+
+#include <Eigen/Dense>
+#include <optional>
+
+#include "survey/estimate.h"
+
+namespace levelrun {
+
+// Information about the drift that does not come from the observations themselves.
+struct DriftInformation {
+  Eigen::MatrixXd matrix;  // J
+  Eigen::VectorXd vector;  // j
+};
+
+class Kriging {
+ public:
+  // V symmetric positive definite, n x n; X n x p. Empty when V is not, or when the drift is
+  // not determined by X and J together.
+  static std::optional<Kriging> fit(Eigen::MatrixXd V, const Eigen::MatrixXd& X,
+                                    const Eigen::VectorXd& observed, const DriftInformation& known);
+
+  // Log of the restricted likelihood, up to a constant that V does not change.
+  double log_likelihood() const { return log_likelihood_; }
+  const Eigen::VectorXd& drift() const { return beta_; }
+
+  // k: covariance of the target with each observation; x: the target's drift row.
+  double mean(const Eigen::VectorXd& k, const Eigen::VectorXd& x) const {
+    return x.dot(beta_) + k.dot(alpha_);
+  }
+  // Many targets at once: a row of K and of x each.
+  Eigen::VectorXd means(const Eigen::MatrixXd& K, const Eigen::MatrixXd& x) const {
+    return x * beta_ + K * alpha_;
+  }
+  // own: the surface's variance at the target (no noise). Needs prepare_bands() once before.
+  Eigen::VectorXd variances(const Eigen::MatrixXd& K, const Eigen::MatrixXd& x, double own) const;
+  void prepare_bands();
+
+  // Weight of each observation in the mean at a target (J = 0).
+  Eigen::VectorXd weights(const Eigen::VectorXd& k, const Eigen::VectorXd& x) const;
+
+  // What the others say of observation i: observed less predicted without it, and its sd.
+  Estimate left_out(Eigen::Index i) const;
+
+ private:
+  Eigen::LLT<Eigen::MatrixXd> V_;
+  Eigen::LLT<Eigen::MatrixXd> N_;
+  Eigen::MatrixXd VX_;       // V^-1 X
+  Eigen::VectorXd alpha_;    // V^-1 (observed - X beta)
+  Eigen::VectorXd beta_;
+  double log_likelihood_ = 0;
+  Eigen::MatrixXd M_, G_, Q_;  // V^-1 - VX Q VX', VX Q, Q: the bands' quadratic form
+};
+
+}  // namespace levelrun

@@ -1,0 +1,451 @@
+// Question: the most likely places of a net's points, and how its measurements check each other.
+// Method: Gauss-Newton on the normal equations N dx = g, dense Cholesky. A lean term touches one
+// pair of points only, so it is eliminated first (Schur complement) and N keeps the size of the
+// coordinates and scales. A free net adds B B' to N, B the conditions on the datum points, and
+// takes E (E'B B'E)^-1 E' off the covariance, E the shifts and the turn that N does not see
+// (inner constraints; F. Krumm, Geodetic Network Adjustment Examples, rev. 3.5, 2020).
+#include "checks/plan_net.h"
+
+#include <Eigen/Cholesky>
+#include <Eigen/LU>
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace levelrun {
+namespace {
+
+constexpr double degrees = 180 / std::numbers::pi;
+constexpr int most_iterations = 30;
+constexpr int most_halvings = 12;
+// Unit of length. Each step is a hundredth of the one before or less, so the next is < 1e-9.
+constexpr double last_step = 1e-7;
+// Of a pivot against its diagonal: rounding leaves some 1e-15 of a true 0 (trial, no source).
+constexpr double smallest_pivot = 1e-12;
+constexpr double least = 1e-9;  // keeps a distance or a sine of 0 from dividing
+
+// A linearised observation: its value now and its slope in each unknown it touches.
+struct Row {
+  int count = 0;
+  std::array<int, 9> column{};  // at most four points and a scale
+  std::array<double, 9> slope{};
+  double value = 0;
+
+  void add(int where, double by) {
+    if (where < 0) return;  // known
+    int i = 0;
+    while (i < count && column[i] != where) ++i;
+    if (i == count) {
+      column[count++] = where;
+      slope[i] = by;
+    } else {
+      slope[i] += by;
+    }
+  }
+};
+
+// One lean term's part of the normal equations, kept apart so that it can be eliminated.
+struct Lean {
+  std::vector<int> columns;
+  std::vector<double> coupling;  // N between the term and each of these columns
+  double pivot = 0, gradient = 0;
+};
+
+}  // namespace
+
+struct PlanAdjustment::Work {
+  PlanNet net;
+  std::vector<int> column_x, column_y;  // -1: known
+  int coordinates = 0, unknowns = 0;
+  std::vector<Lean> lean_parts;
+
+  std::vector<NetPoint> points, start;
+  std::vector<double> leans, scales;
+  std::vector<char> used;
+  std::vector<Row> rows;
+  std::vector<double> residuals;
+  double chi_square = 0;
+
+  // What a step starts from, kept for halving it.
+  std::vector<NetPoint> points_before;
+  std::vector<double> leans_before, scales_before;
+
+  Eigen::MatrixXd normal, conditions, covariance;
+  Eigen::VectorXd gradient, step, lean_step;
+  Eigen::LLT<Eigen::MatrixXd> factor;
+  bool covariance_made = false;
+  double condition_weight = 1;  // any: for rounding only
+  std::vector<int> columns_of;  // scratch of variance()
+  std::vector<double> slopes_of;
+
+  explicit Work(PlanNet given) : net(std::move(given)) {
+    number_unknowns();
+    points = net.points;
+    leans.assign(net.leans.size(), 0);
+    scales.assign(net.scales.size(), 0);
+    residuals.resize(net.observations.size());
+    lean_parts.resize(net.leans.size());
+    for (const NetObservation& o : net.observations) {
+      rows.push_back(linearised(o));
+      if (!o.lean) continue;
+      const Row& row = rows.back();
+      std::vector<int>& columns = lean_parts[o.lean->term].columns;
+      columns.insert(columns.end(), row.column.begin(), row.column.begin() + row.count);
+    }
+    for (Lean& part : lean_parts) {
+      std::sort(part.columns.begin(), part.columns.end());
+      part.columns.erase(std::unique(part.columns.begin(), part.columns.end()), part.columns.end());
+      part.coupling.resize(part.columns.size());
+    }
+    normal.resize(unknowns, unknowns);
+    gradient.resize(unknowns);
+    step.resize(unknowns);
+    lean_step.resize(static_cast<Eigen::Index>(leans.size()));
+  }
+
+  void number_unknowns() {
+    for (const NetPoint& p : net.points) {
+      column_x.push_back(p.fixed ? -1 : coordinates++);
+      column_y.push_back(p.fixed ? -1 : coordinates++);
+    }
+    if (net.level) {  // one column for both; those behind the dropped one move up
+      const auto [a, b] = *net.level;
+      const int dropped = std::max(column_y[a], column_y[b]);
+      const int kept = std::min(column_y[a], column_y[b]);
+      if (dropped != kept) {
+        column_y[a] = column_y[b] = kept;
+        --coordinates;
+        for (std::vector<int>* columns : {&column_x, &column_y})
+          for (int& c : *columns)
+            if (c > dropped) --c;
+      }
+    }
+    unknowns = coordinates + static_cast<int>(net.scales.size());
+  }
+
+  // |a||b| times cosine and sine of the angle at `at` from `from` to `to`. Adds times * its
+  // slope (in radians) to the row.
+  struct Turn {
+    double dot = 0, cross = 0;
+    double cotangent() const { return dot / sine(); }
+    double sine() const { return std::abs(cross) < least ? least : cross; }
+  };
+  Turn turn(Index at, Index from, Index to) const {
+    const NetPoint &o = points[at], &p = points[from], &q = points[to];
+    const double ax = p.x - o.x, ay = p.y - o.y, bx = q.x - o.x, by = q.y - o.y;
+    return {ax * bx + ay * by, ax * by - ay * bx};
+  }
+  void add_turn(Row& row, Index at, Index from, Index to, double times) const {
+    const NetPoint &o = points[at], &p = points[from], &q = points[to];
+    const double ax = p.x - o.x, ay = p.y - o.y, bx = q.x - o.x, by = q.y - o.y;
+    const double a = times / std::max(ax * ax + ay * ay, least);
+    const double b = times / std::max(bx * bx + by * by, least);
+    row.add(column_x[from], ay * a);
+    row.add(column_y[from], -ax * a);
+    row.add(column_x[to], -by * b);
+    row.add(column_y[to], bx * b);
+    row.add(column_x[at], by * b - ay * a);
+    row.add(column_y[at], ax * a - bx * b);
+  }
+  // Takes out * cotangent off the row; d cot = -(1 + cot^2) d angle.
+  void take_out(Row& row, double out, Index at, Index from, Index to) const {
+    const double cotangent = turn(at, from, to).cotangent();
+    row.value -= out * cotangent;
+    add_turn(row, at, from, to, out * (1 + cotangent * cotangent));
+  }
+
+  Row linearised(const NetObservation& o) const {
+    Row row;
+    if (o.kind == NetKind::distance) {
+      const NetPoint &p = points[o.from], &q = points[o.to];
+      const double dx = q.x - p.x, dy = q.y - p.y;
+      row.value = std::max(std::sqrt(dx * dx + dy * dy), least);
+      row.add(column_x[o.from], -dx / row.value);
+      row.add(column_y[o.from], -dy / row.value);
+      row.add(column_x[o.to], dx / row.value);
+      row.add(column_y[o.to], dy / row.value);
+      if (o.before) take_out(row, o.out, o.from, *o.before, o.to);
+      if (o.after) take_out(row, o.out, o.to, o.from, *o.after);
+    } else {
+      const Turn t = turn(o.at, o.from, o.to);
+      const double angle = std::atan2(t.cross, t.dot);
+      if (o.kind == NetKind::angle) {
+        row.value = (angle < 0 ? angle + 2 * std::numbers::pi : angle) * degrees;
+        add_turn(row, o.at, o.from, o.to, degrees);
+      } else {
+        const double a = o.leg_from, b = o.leg_to;
+        const double square = a * a + b * b - 2 * a * b * std::cos(angle);
+        row.value = std::max(std::sqrt(std::max(square, 0.0)), least);
+        add_turn(row, o.at, o.from, o.to, a * b * std::sin(angle) / row.value);
+      }
+    }
+    if (o.scale) {
+      row.value += o.scale->factor * scales[o.scale->term];
+      row.add(coordinates + static_cast<int>(o.scale->term), o.scale->factor);
+    }
+    if (o.lean) row.value += o.lean->factor * leans[o.lean->term];
+    return row;
+  }
+
+  static double difference(const NetObservation& o, double value) {
+    const double v = value - o.value;
+    return o.kind == NetKind::angle ? std::remainder(v, 360.0) : v;
+  }
+
+  void evaluate() {
+    chi_square = 0;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      const NetObservation& o = net.observations[i];
+      rows[i] = linearised(o);
+      residuals[i] = difference(o, rows[i].value);
+      if (used[i]) chi_square += residuals[i] * residuals[i] / (o.sd * o.sd);
+    }
+    for (std::size_t k = 0; k < leans.size(); ++k)
+      chi_square += leans[k] * leans[k] / (net.leans[k] * net.leans[k]);
+    for (std::size_t k = 0; k < scales.size(); ++k)
+      chi_square += scales[k] * scales[k] / (net.scales[k] * net.scales[k]);
+  }
+
+  void assemble() {
+    normal.setZero();
+    gradient.setZero();
+    for (std::size_t k = 0; k < scales.size(); ++k) {
+      const double weight = 1 / (net.scales[k] * net.scales[k]);
+      const auto c = coordinates + static_cast<Eigen::Index>(k);
+      normal(c, c) = weight;
+      gradient(c) = -weight * scales[k];
+    }
+    for (std::size_t k = 0; k < leans.size(); ++k) {
+      Lean& part = lean_parts[k];
+      part.pivot = 1 / (net.leans[k] * net.leans[k]);
+      part.gradient = -part.pivot * leans[k];
+      std::fill(part.coupling.begin(), part.coupling.end(), 0.0);
+    }
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      if (!used[i]) continue;
+      const NetObservation& o = net.observations[i];
+      const Row& row = rows[i];
+      const double weight = 1 / (o.sd * o.sd);
+      for (int a = 0; a < row.count; ++a) {
+        const double slope = weight * row.slope[a];
+        gradient(row.column[a]) -= slope * residuals[i];
+        for (int b = 0; b < row.count; ++b)
+          if (row.column[b] <= row.column[a])
+            normal(row.column[a], row.column[b]) += slope * row.slope[b];
+      }
+      if (!o.lean) continue;
+      Lean& part = lean_parts[o.lean->term];
+      part.pivot += weight * o.lean->factor * o.lean->factor;
+      part.gradient -= weight * o.lean->factor * residuals[i];
+      for (int a = 0; a < row.count; ++a)
+        coupling(part, row.column[a]) += weight * o.lean->factor * row.slope[a];
+    }
+    for (const Lean& part : lean_parts)
+      for (std::size_t a = 0; a < part.columns.size(); ++a) {
+        const double share = part.coupling[a] / part.pivot;
+        gradient(part.columns[a]) -= share * part.gradient;
+        for (std::size_t b = 0; b <= a; ++b)
+          normal(part.columns[a], part.columns[b]) -= share * part.coupling[b];
+      }
+    if (!net.datum.empty()) add_conditions();
+  }
+
+  static double& coupling(Lean& part, int column) {
+    const auto found = std::lower_bound(part.columns.begin(), part.columns.end(), column);
+    return part.coupling[static_cast<std::size_t>(found - part.columns.begin())];
+  }
+
+  // Two shifts and a turn of the given points, a column each; the turn about their middle.
+  Eigen::MatrixXd movements(const std::vector<NetPoint>& where, bool of_datum_only) const {
+    Eigen::MatrixXd m = Eigen::MatrixXd::Zero(unknowns, 3);
+    double x = 0, y = 0, size = 0;
+    for (Index p : net.datum) {
+      x += where[p].x / static_cast<double>(net.datum.size());
+      y += where[p].y / static_cast<double>(net.datum.size());
+    }
+    for (Index p : net.datum) size = std::max(size, std::hypot(where[p].x - x, where[p].y - y));
+    std::vector<char> moves(where.size(), !of_datum_only);
+    for (Index p : net.datum) moves[p] = 1;
+    for (Index p = 0; p < where.size(); ++p) {
+      if (!moves[p] || column_x[p] < 0) continue;
+      m(column_x[p], 0) = 1;
+      m(column_y[p], 1) = 1;
+      m(column_x[p], 2) = -(where[p].y - y) / size;
+      m(column_y[p], 2) = (where[p].x - x) / size;
+    }
+    return m;
+  }
+
+  void add_conditions() {
+    condition_weight = std::max(normal.diagonal().mean(), least);
+    Eigen::Vector3d met = Eigen::Vector3d::Zero();
+    for (Index p : net.datum)
+      if (column_x[p] >= 0)
+        met += conditions.row(column_x[p]).transpose() * (points[p].x - start[p].x) +
+               conditions.row(column_y[p]).transpose() * (points[p].y - start[p].y);
+    normal.triangularView<Eigen::Lower>() += condition_weight * conditions * conditions.transpose();
+    gradient -= condition_weight * conditions * met;
+  }
+
+  // The largest sd of a coordinate with those behind it known; infinite when rank is missing.
+  double weakest() {
+    factor.compute(normal);
+    double largest = 0;
+    if (factor.info() != Eigen::Success) return std::numeric_limits<double>::infinity();
+    for (int c = 0; c < coordinates; ++c) {
+      const double pivot = factor.matrixLLT()(c, c);
+      if (!(pivot * pivot > smallest_pivot * normal(c, c)))
+        return std::numeric_limits<double>::infinity();
+      largest = std::max(largest, 1 / pivot);
+    }
+    return largest;
+  }
+
+  void find_step() {
+    step = factor.solve(gradient);
+    for (std::size_t k = 0; k < leans.size(); ++k) {
+      const Lean& part = lean_parts[k];
+      double g = part.gradient;
+      for (std::size_t a = 0; a < part.columns.size(); ++a)
+        g -= part.coupling[a] * step(part.columns[a]);
+      lean_step(static_cast<Eigen::Index>(k)) = g / part.pivot;
+    }
+  }
+
+  void move(double share) {
+    for (std::size_t p = 0; p < points.size(); ++p) {
+      if (column_x[p] >= 0) points[p].x = points_before[p].x + share * step(column_x[p]);
+      if (column_y[p] >= 0) points[p].y = points_before[p].y + share * step(column_y[p]);
+    }
+    for (std::size_t k = 0; k < leans.size(); ++k)
+      leans[k] = leans_before[k] + share * lean_step(static_cast<Eigen::Index>(k));
+    for (std::size_t k = 0; k < scales.size(); ++k)
+      scales[k] = scales_before[k] + share * step(coordinates + static_cast<Eigen::Index>(k));
+    evaluate();
+  }
+
+  NetState solve(double largest_sd) {
+    points = start;
+    std::fill(leans.begin(), leans.end(), 0.0);
+    std::fill(scales.begin(), scales.end(), 0.0);
+    covariance_made = false;
+    if (!net.datum.empty()) conditions = movements(start, true);
+    evaluate();
+    for (int iteration = 0; iteration < most_iterations; ++iteration) {
+      assemble();
+      const double sd = weakest();
+      if (!std::isfinite(sd) || (iteration == 0 && sd > largest_sd)) return NetState::undetermined;
+      find_step();
+      points_before = points;
+      leans_before = leans;
+      scales_before = scales;
+      const double before = chi_square;
+      double share = 1;
+      move(share);
+      // Rounding may make the last steps worse by a trifle; that is no reason to halve them.
+      for (int n = 0; n < most_halvings && !(chi_square <= before * (1 + 1e-9) + 1e-9); ++n)
+        move(share /= 2);
+      if (!(chi_square <= before * (1 + 1e-9) + 1e-9)) return NetState::diverged;
+      if (share * step.head(coordinates).lpNorm<Eigen::Infinity>() < last_step)
+        return sd > largest_sd ? NetState::undetermined : NetState::solved;
+    }
+    return NetState::diverged;
+  }
+
+  const Eigen::MatrixXd& covariances() {
+    if (covariance_made) return covariance;
+    covariance_made = true;
+    covariance = factor.solve(Eigen::MatrixXd::Identity(unknowns, unknowns));
+    if (!net.datum.empty()) {
+      const Eigen::MatrixXd unseen = movements(points, false);
+      const Eigen::Matrix3d seen = conditions.transpose() * unseen;
+      const Eigen::Matrix3d square = condition_weight * seen.transpose() * seen;
+      covariance -= unseen * square.inverse() * unseen.transpose();
+    }
+    return covariance;
+  }
+
+  double variance(const NetObservation& o, const Row& row) {
+    columns_of.assign(row.column.begin(), row.column.begin() + row.count);
+    slopes_of.assign(row.slope.begin(), row.slope.begin() + row.count);
+    double sum = 0;
+    if (o.lean) {  // term = -coupling / pivot * the rest, and 1 / pivot of its own
+      const Lean& part = lean_parts[o.lean->term];
+      sum = o.lean->factor * o.lean->factor / part.pivot;
+      for (std::size_t a = 0; a < part.columns.size(); ++a) {
+        columns_of.push_back(part.columns[a]);
+        slopes_of.push_back(-o.lean->factor * part.coupling[a] / part.pivot);
+      }
+    }
+    const Eigen::MatrixXd& q = covariances();
+    for (std::size_t a = 0; a < columns_of.size(); ++a)
+      for (std::size_t b = 0; b < columns_of.size(); ++b)
+        sum += slopes_of[a] * slopes_of[b] * q(columns_of[a], columns_of[b]);
+    return std::max(sum, 0.0);
+  }
+
+  double sd(int column) {
+    return column < 0 ? 0 : std::sqrt(std::max(covariances()(column, column), 0.0));
+  }
+
+  int dof() const {
+    const int free = net.datum.empty() ? 0 : 3;
+    const auto booked = std::count_if(used.begin(), used.end(), [](char u) { return u != 0; });
+    return static_cast<int>(booked) - coordinates + free;
+  }
+};
+
+PlanAdjustment::PlanAdjustment(PlanNet net) : work_(std::make_unique<Work>(std::move(net))) {}
+PlanAdjustment::~PlanAdjustment() = default;
+PlanAdjustment::PlanAdjustment(PlanAdjustment&&) noexcept = default;
+PlanAdjustment& PlanAdjustment::operator=(PlanAdjustment&&) noexcept = default;
+
+const PlanNet& PlanAdjustment::net() const { return work_->net; }
+
+NetState PlanAdjustment::solve() {
+  const std::vector<char> all(work_->net.observations.size(), 1);
+  return solve(work_->net.points, all);
+}
+
+NetState PlanAdjustment::solve(std::span<const NetPoint> start, std::span<const char> used,
+                               double largest_sd) {
+  work_->start.assign(start.begin(), start.end());
+  work_->used.assign(used.begin(), used.end());
+  return work_->solve(largest_sd);
+}
+
+const std::vector<NetPoint>& PlanAdjustment::points() const { return work_->points; }
+double PlanAdjustment::lean(Index i) const { return work_->leans[i]; }
+double PlanAdjustment::scale(Index i) const { return work_->scales[i]; }
+double PlanAdjustment::chi_square() const { return work_->chi_square; }
+int PlanAdjustment::dof() const { return work_->dof(); }
+
+double PlanAdjustment::sigma0() const { return dof() > 0 ? std::sqrt(chi_square() / dof()) : 0; }
+
+double PlanAdjustment::residual(Index i) const { return work_->residuals[i]; }
+
+double PlanAdjustment::redundancy(Index i) const {
+  const NetObservation& o = work_->net.observations[i];
+  const double booked = o.sd * o.sd, known = work_->variance(o, work_->rows[i]);
+  return work_->used[i] ? std::clamp(1 - known / booked, 0.0, 1.0) : booked / (booked + known);
+}
+
+double PlanAdjustment::standardised(Index i) const {
+  const double r = redundancy(i), sd = work_->net.observations[i].sd;
+  if (r < unchecked) return 0;
+  // A residual against a solution without the observation is 1 / r times the one within it.
+  return residual(i) * (work_->used[i] ? 1 / std::sqrt(r) : std::sqrt(r)) / sd;
+}
+
+Estimate PlanAdjustment::predict(const NetObservation& o) const {
+  const Row row = work_->linearised(o);
+  return {row.value, std::sqrt(work_->variance(o, row))};
+}
+
+double PlanAdjustment::value(const NetObservation& o) const { return work_->linearised(o).value; }
+
+double PlanAdjustment::sd_x(Index p) const { return work_->sd(work_->column_x[p]); }
+double PlanAdjustment::sd_y(Index p) const { return work_->sd(work_->column_y[p]); }
+
+}  // namespace levelrun

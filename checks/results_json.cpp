@@ -1,0 +1,346 @@
+#include "checks/results_json.h"
+
+#include "checks/group_bounds.h"
+#include "checks/json_text.h"
+
+namespace levelrun {
+namespace {
+
+std::string_view word(Agreement a) {
+  constexpr std::string_view words[] = {"agrees", "unchecked", "rejected", "one_of"};
+  return words[int(a)];
+}
+std::string_view word(GlobalTest t) {
+  constexpr std::string_view words[] = {"pass", "fail", "cured"};
+  return words[int(t)];
+}
+std::string_view word(TopCut c) {
+  constexpr std::string_view words[] = {"none", "parallel", "taper"};
+  return words[int(c)];
+}
+std::string_view word(BottomCut c) { return c == BottomCut::none ? "none" : "scribe"; }
+std::string_view word(FlatnessMethod m) {
+  return m == FlatnessMethod::resting_bar ? "resting_bar" : "equal_offsets";
+}
+std::string_view word(Severity s) {
+  constexpr std::string_view words[] = {"hold", "query", "note"};
+  return words[int(s)];
+}
+
+class Writer {
+ public:
+  std::string write(const Results& results) {
+    j.begin_object();
+    text("format", "levelrun-results");
+    integer("version", 1);
+    j.key("survey").begin_object();
+    text("reference", results.reference);
+    integer("revision", results.revision);
+    j.end_object();
+    list("rooms", results.rooms);
+    list("findings", results.findings);
+    j.key("manufacture").begin_object();
+    boolean("open", results.manufacture.open);
+    integer("holds", results.manufacture.holds);
+    integer("queries_open", results.manufacture.queries_open);
+    j.end_object();
+    j.end_object();
+    return j.take();
+  }
+
+ private:
+  JsonText j;
+
+  void text(const char* name, std::string_view value) { j.key(name).text(value); }
+  void text_if(const char* name, std::string_view value) { if (!value.empty()) text(name, value); }
+  void number(const char* name, const Unknown& value) { j.key(name).number(value); }
+  void number_if(const char* name, const Unknown& value) { if (value) number(name, value); }
+  void integer(const char* name, long long value) { j.key(name).integer(value); }
+  void boolean(const char* name, bool value) { j.key(name).boolean(value); }
+  void verdict(const std::optional<Verdict>& value) {
+    j.key("verdict");
+    if (value) j.text(word_of(*value));
+    else j.null();
+  }
+  static std::string_view word_of(Verdict v) { return levelrun::word(v); }
+  void test(const std::optional<GlobalTest>& value) {
+    j.key("global_test");
+    if (value) j.text(word(*value));
+    else j.null();
+  }
+  void texts(const char* name, const std::vector<std::string>& values) {
+    j.key(name).begin_array();
+    for (const std::string& value : values) j.text(value);
+    j.end_array();
+  }
+  template <class T>
+  void list(const char* name, const std::vector<T>& items) {
+    j.key(name).begin_array();
+    for (const T& item : items) {
+      j.begin_object();
+      fields(item);
+      j.end_object();
+    }
+    j.end_array();
+  }
+
+  void fields(const RoomResult& room) {
+    text("id", room.id);
+    list("corners", room.corners);
+    list("observations", room.observations);
+    j.key("plan").begin_object();
+    fields(room.plan);
+    j.end_object();
+    list("levels", room.levels);
+    j.key("level_net").begin_object();
+    integer("dof", room.level_net.dof);
+    number("sigma0", room.level_net.sigma0);
+    test(room.level_net.global_test);
+    j.end_object();
+    list("level_readings", room.level_readings);
+    list("floor", room.floor);
+    list("groups", room.groups);
+    list("legs", room.legs);
+    list("plinths", room.plinths);
+    list("boards", room.boards);
+    integer("boards_bound", room.boards_bound);
+    list("walls", room.walls);
+    list("services", room.services);
+  }
+  void fields(const CornerResult& corner) {
+    text("id", corner.id);
+    number("x", corner.x);
+    number("y", corner.y);
+    number("sd_x", corner.sd_x);
+    number("sd_y", corner.sd_y);
+    number("angle", corner.angle);
+    number("sd_angle", corner.sd_angle);
+    boolean("assumed", corner.assumed);
+    number("out_of_square", corner.out_of_square);
+    number("sd", corner.sd);
+    number("limit", corner.limit);
+    verdict(corner.verdict);
+  }
+  void fields(const ObservationResult& observation) {
+    text("at", observation.at);
+    number("measured", observation.measured);
+    number("adjusted", observation.adjusted);
+    number("residual", observation.residual);
+    number("redundancy", observation.redundancy);
+    number("standardised", observation.standardised);
+    number("detectable", observation.detectable);
+    text("verdict", word(observation.verdict));
+  }
+  void fields(const PlanResult& plan) {
+    number("area", plan.area);
+    integer("dof", plan.dof);
+    number("sigma0", plan.sigma0);
+    boolean("scaled", plan.scaled);
+    test(plan.global_test);
+    list("suspects", plan.suspects);
+    if (plan.one_of) {
+      j.key("one_of").begin_object();
+      texts("set", plan.one_of->set);
+      text("ask", plan.one_of->ask);
+      j.end_object();
+    }
+    if (!plan.measure_next.empty()) list("measure_next", plan.measure_next);
+  }
+  void fields(const Suspect& suspect) {
+    text("at", suspect.at);
+    text("kind", suspect.kind);
+    number("value", suspect.value);
+    number("probability", suspect.probability);
+  }
+  void fields(const MeasureNext& next) {
+    text("what", next.what);
+    text("why", next.why);
+  }
+  void fields(const LevelResult& level) {
+    text("point", level.point);
+    number("height", level.height);
+    number("sd", level.sd);
+    boolean("left_out", level.left_out);
+    text("verdict", word(level.verdict));
+  }
+  void fields(const FloorResult& floor) {
+    text("area", floor.area);
+    number("lowest", floor.lowest);
+    number("highest", floor.highest);
+    j.key("model");
+    if (!floor.model) return j.null();
+    j.begin_object();
+    text("kernel", floor.model->kernel);
+    number("sd", floor.model->sd);
+    number("range", floor.model->range);
+    number("noise", floor.model->noise);
+    number("noise_slope", floor.model->noise_slope);
+    text("how", floor.model->how);
+    list("grid", floor.model->grid);
+    j.end_object();
+  }
+  void fields(const FloorModel::Node& node) {
+    number("sd", node.sd);
+    number("range", node.range);
+    number("weight", node.weight);
+  }
+  void fields(const GroupResult& group) {
+    text("id", group.id);
+    number("underside", group.underside);
+    boolean("set", group.set);
+    boolean("feasible", group.feasible);
+    number("lowest", group.lowest);
+    number("highest", group.highest);
+    j.key("worktop_above_floor").begin_object();
+    number("at", group.worktop_above_floor.at);
+    number("least", group.worktop_above_floor.least);
+    number("greatest", group.worktop_above_floor.greatest);
+    j.end_object();
+    list("bounds", group.bounds);
+    if (group.conflict) {
+      j.key("conflict").begin_object();
+      text("lower", group.conflict->lower);
+      text("upper", group.conflict->upper);
+      number("by", group.conflict->by);
+      number("sd", group.conflict->sd);
+      j.end_object();
+    }
+    if (!group.ways_out.empty()) list("ways_out", group.ways_out);
+    j.key("spare").begin_object();
+    number("flooring_up", group.spare.flooring_up);
+    number("flooring_down", group.spare.flooring_down);
+    j.key("runs_out");
+    if (group.spare.runs_out.empty()) j.null();
+    else j.text(group.spare.runs_out);
+    j.end_object();
+    text_if("sum", group.sum);
+  }
+  void fields(const Bound& bound) {
+    text("kind", levelrun::word(bound.kind));
+    text("at", bound.at);
+    text("side", bound.lower ? "lower" : "upper");
+    boolean("hard", bound.hard);
+    number("value", bound.value);
+    number("sd", bound.sd);
+    number("applied", bound.applied);
+    text_if("sum", bound.sum);
+  }
+  void fields(const WayOut& way) {
+    text("kind", way.kind);
+    text("what", way.what);
+    text("sum", way.sum);
+  }
+  void fields(const LegResult& leg) {
+    text("unit", leg.unit);
+    text("position", leg.position);
+    text("type", leg.type);
+    number("x", leg.x);
+    number("y", leg.y);
+    number("bearing_floor", leg.bearing_floor);
+    number("sd", leg.sd);
+    number("height", leg.height);
+    number("turns", leg.turns);
+    verdict(leg.verdict);
+    number_if("foot_clear", leg.foot_clear);
+    integer("order", leg.order);
+    text("sum", leg.sum);
+  }
+  void fields(const PlinthResult& plinth) {
+    text("run", plinth.run);
+    text("face", plinth.face);
+    integer("piece", plinth.piece);
+    number("length", plinth.length);
+    text("top", word(plinth.top));
+    text("bottom", word(plinth.bottom));
+    number("height_left", plinth.height_left);
+    number("height_right", plinth.height_right);
+    list("ordinates", plinth.ordinates);
+    j.key("top_gap").begin_object();
+    number("least", plinth.top_gap_least);
+    number("greatest", plinth.top_gap_greatest);
+    j.end_object();
+    number("floor_gap", plinth.floor_gap);
+    boolean("sealed_edge_down", plinth.sealed_edge_down);
+    number("sd", plinth.sd);
+    verdict(plinth.verdict);
+    text("sum", plinth.sum);
+  }
+  void fields(const PlinthOrdinate& ordinate) {
+    number("along", ordinate.along);
+    number("height", ordinate.height);
+  }
+  void fields(const Board& board) {
+    number("stock_length", board.stock_length);
+    number("height", board.height);
+    list("pieces", board.pieces);
+    number("offcut", board.offcut);
+  }
+  void fields(const Board::Piece& piece) {
+    text("face", piece.face);
+    number("length", piece.length);
+  }
+  void fields(const WallResult& wall) {
+    text("wall", wall.wall);
+    number("lean", wall.lean);
+    number("lean_over", wall.lean_over);
+    number("lean_units", wall.lean_units);
+    number("bow", wall.bow);
+    number("twist", wall.twist);
+    number("sd", wall.sd);
+    j.key("worst");
+    if (wall.worst) {
+      j.begin_object();
+      text("method", word(wall.worst->method));
+      text("line", wall.worst->line);
+      number("span", wall.worst->span);
+      number("deviation", wall.worst->deviation);
+      number("sd", wall.worst->sd);
+      number("limit", wall.worst->limit);
+      number("from", wall.worst->from);
+      number("to", wall.worst->to);
+      j.end_object();
+    } else {
+      j.null();
+    }
+    verdict(wall.verdict);
+    j.key("resting").begin_array();
+    for (const double along : wall.resting) j.number(along);
+    j.end_array();
+    number("gap", wall.gap);
+    number("scribe", wall.scribe);
+    boolean("rocks", wall.rocks);
+  }
+  void fields(const ServiceResult& service) {
+    text("service", service.service);
+    j.key("height_zone");
+    if (service.height_zone.empty()) j.null();
+    else j.text(service.height_zone);
+    texts("units", service.units);
+    number("void_here", service.void_here);
+    number("void_sd", service.void_sd);
+    number("void_needed", service.void_needed);
+    texts("clashes", service.clashes);
+    verdict(service.verdict);
+  }
+  void fields(const Finding& f) {
+    text("id", f.id);
+    text("code", f.code);
+    text("severity", word(f.severity));
+    text("room", f.room);
+    text("at", f.at);
+    number_if("measured", f.measured);
+    number_if("limit", f.limit);
+    text_if("unit", f.unit);
+    text_if("source", f.source);
+    text("says", f.says);
+    text_if("remedy", f.remedy);
+    if (f.safety) boolean("safety", true);
+    if (f.answered) boolean("answered", true);
+  }
+};
+
+}  // namespace
+
+std::string results_json(const Results& results) { return Writer().write(results); }
+
+}  // namespace levelrun

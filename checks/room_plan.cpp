@@ -1,0 +1,502 @@
+// Question: where are the room's corners, and which measurement does not agree with the others?
+// Method: the room's network (room_net.h) is solved with everything, then tested: chi-square over
+// all (0.1 %), and the largest standardised residual against its limit for all that are checked
+// (data snooping; W. Baarda, A testing procedure for use in geodetic networks, 1968). If either
+// is exceeded, each measurement is left out in turn; the one without which the rest agree best is
+// rejected, unless another does nearly as well: then the set is named and nothing is left out.
+#include "checks/room_plan.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "checks/critical_values.h"
+#include "checks/pointer.h"
+#include "checks/room_net.h"
+#include "checks/words.h"
+
+namespace levelrun {
+namespace {
+
+constexpr double global_alpha = 0.001;    // of the chi-square test (common practice, no source)
+constexpr double snooping_alpha = 0.005;  // false alarms a survey, all residuals together (same)
+constexpr double tau_alpha = 0.001;       // names a measurement when nothing cures (same)
+constexpr double tie = 2;                 // chi-square: closer than this, neither is the likelier
+constexpr int most_removals = 3;
+// Baarda's smallest detectable error at 0.1 % and 80 % power: 3.291 + 0.842, times sd / sqrt(r).
+constexpr double detectable_factor = 4.13;
+constexpr double unchecked_error = 30;  // mm; a larger slip must show (common practice, no source)
+// Rooms with more corners try only the likeliest ones, and beyond that none: time, not truth.
+constexpr Index few_corners = 16;
+constexpr Index many_corners = 200;
+constexpr std::size_t likeliest = 12;
+constexpr double closes_better = 0.5;  // of the walk's miss; a length without which it closes so
+constexpr double walk_miss = 50;       // mm; a walk that closes better accuses nothing
+constexpr double standing_low = 600, standing_high = 1500;  // mm; read without kneeling or a stool
+constexpr std::size_t most_names = 5;                       // in one sentence
+
+double radians(double degrees) { return degrees * std::numbers::pi / 180; }
+
+Unknown number(double value) { return std::isfinite(value) ? Unknown(value) : Unknown(); }
+
+// How well the readings agree with the net as it is solved now.
+struct Agreements {
+  bool too_large = false;  // the chi-square test
+  bool one_stands_out = false;
+  double limit = 0;  // of a standardised residual
+  Index worst = 0;
+  bool fires() const { return too_large || one_stands_out; }
+};
+
+Agreements agreements(const RoomNet& net, const std::vector<char>& used) {
+  Agreements out;
+  const PlanAdjustment& plan = net.plan();
+  if (plan.dof() <= 0) return out;
+  out.too_large = chi_square_above(plan.chi_square(), plan.dof()) < global_alpha;
+  int checked = 0;
+  double largest = 0;
+  for (Index i = 0; i < net.readings().size(); ++i) {
+    if (!used[i] || plan.redundancy(i) < PlanAdjustment::unchecked) continue;
+    ++checked;
+    const double w = std::abs(plan.standardised(i));
+    if (w <= largest) continue;
+    largest = w;
+    out.worst = i;
+  }
+  if (checked == 0) return out;
+  out.limit = sidak_limit(snooping_alpha, checked);
+  out.one_stands_out = largest > out.limit;
+  return out;
+}
+
+// Whom to suspect: everything that is checked. In a large room each trial costs too much to try
+// all: the likeliest by their residuals, and each length without which the walk closes much
+// better (a gross error spreads over the residuals, not over the walk).
+std::vector<Index> candidates(const RoomNet& net, const std::vector<char>& used, bool solved) {
+  const Index corners = net.wall_of_side().size();
+  std::vector<Index> out;
+  if (corners > many_corners) return out;
+  for (Index i = 0; i < net.readings().size(); ++i)
+    if (used[i] && (!solved || net.plan().redundancy(i) > PlanAdjustment::unchecked))
+      out.push_back(i);
+  if (corners <= few_corners || out.size() <= likeliest) return out;
+  if (solved) {
+    std::vector<double> w(net.readings().size(), 0.0);
+    for (Index i : out) w[i] = std::abs(net.plan().standardised(i));
+    std::stable_sort(out.begin(), out.end(), [&](Index a, Index b) { return w[a] > w[b]; });
+  }
+  out.resize(likeliest);
+  const RoomNet::Closure walk = net.closure(used);
+  for (const auto& [reading, miss] : walk.without)
+    if (walk.miss > walk_miss && miss < closes_better * walk.miss) out.push_back(reading);
+  std::sort(out.begin(), out.end());
+  out.erase(std::unique(out.begin(), out.end()), out.end());
+  return out;
+}
+
+struct Judged {
+  std::vector<char> used;
+  std::vector<Index> rejected, one_of;
+  std::optional<Index> accused;  // by the tau test
+  std::optional<GlobalTest> test;
+  Agreements first;  // before anything was left out
+};
+
+// On return the net is solved with `used`, or says why not.
+NetState judge_as_is(RoomNet& net, NetState state, Judged& out) {
+  out = {};
+  out.used = net.all_used();
+  const bool solved = state == NetState::solved;
+  if (solved && net.plan().dof() <= 0) return state;
+  if (solved) out.first = agreements(net, out.used);
+  if (solved && !out.first.fires()) {
+    out.test = GlobalTest::pass;
+    return state;
+  }
+  bool at_hand = solved;  // the net is solved with out.used
+  while (out.rejected.size() < most_removals) {
+    const std::vector<LeftOut> ranking =
+        leave_one_out(net, out.used, candidates(net, out.used, at_hand));
+    if (ranking.empty()) break;
+    std::vector<char> without = out.used;
+    without[ranking.front().reading] = 0;
+    if (net.solve(without) != NetState::solved) break;
+    const bool agree = !agreements(net, without).fires();
+    std::vector<Index> tied;
+    for (const LeftOut& l : ranking)
+      if (l.chi_square < ranking.front().chi_square + tie) tied.push_back(l.reading);
+    if (tied.size() > 1) {
+      // After a removal the set is worth naming only if it explains what is left.
+      if (out.rejected.empty() || agree) out.one_of = tied;
+      std::sort(out.one_of.begin(), out.one_of.end());
+      break;
+    }
+    out.used = std::move(without);
+    out.rejected.push_back(ranking.front().reading);
+    at_hand = true;
+    if (agree) {
+      out.test = GlobalTest::cured;
+      return NetState::solved;
+    }
+  }
+  out.test = GlobalTest::fail;
+  if (out.one_of.empty()) {
+    out.rejected.clear();
+    out.used = net.all_used();
+  }
+  const NetState last = net.solve(out.used);
+  if (last != NetState::solved || !out.one_of.empty() || net.plan().sigma0() <= 0) return last;
+  const Index worst = agreements(net, out.used).worst;
+  if (net.plan().dof() > 1 && std::abs(net.plan().standardised(worst)) / net.plan().sigma0() >
+                                  tau_limit(tau_alpha, net.plan().dof()))
+    out.accused = worst;
+  return last;
+}
+
+// Without a solution either rank is missing, and nominal angles fill it; or a slip bends the room
+// out of shape, and it does without them once the slip is out. Angles that fit settle it.
+NetState judge(RoomNet& net, Judged& out) {
+  const NetState measured = net.solve(net.all_used());
+  if (measured == NetState::solved) return judge_as_is(net, measured, out);
+  net.assume(true);
+  NetState assumed = net.solve(net.all_used());
+  const bool fits = assumed == NetState::solved && !agreements(net, net.all_used()).fires();
+  if (!fits) {
+    net.assume(false);
+    if (judge_as_is(net, measured, out) == NetState::solved && out.test == GlobalTest::cured)
+      return NetState::solved;
+    net.assume(true);
+    assumed = net.solve(net.all_used());
+  }
+  if (assumed == NetState::undetermined) return assumed;
+  return judge_as_is(net, assumed, out);
+}
+
+// Cheapest first: a length read standing, another length, a diagonal, an angle.
+int cost(const RoomReading& r) {
+  switch (r.kind) {
+    case RoomReadingKind::length:
+      return r.height >= standing_low && r.height <= standing_high && r.out == 0 ? 0 : 1;
+    case RoomReadingKind::diagonal:
+      return 2;
+    default:
+      return 3;
+  }
+}
+
+bool in_degrees(const RoomReading& r) { return r.kind == RoomReadingKind::angle; }
+
+std::string with_unit(const RoomReading& r, double value) {
+  return in_degrees(r) ? decimal(value, 2) + "°" : millimetres(value);
+}
+
+std::string capital(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
+    text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text;
+}
+
+std::string listed(const std::vector<std::string>& names, const char* last = " and ") {
+  std::string out;
+  const std::size_t shown = std::min(names.size(), most_names);
+  for (std::size_t i = 0; i < shown; ++i) {
+    if (i > 0) out += i + 1 == names.size() ? last : ", ";
+    out += names[i];
+  }
+  if (shown < names.size()) out += " and " + std::to_string(names.size() - shown) + " more";
+  return out;
+}
+
+// Coordinates relative to the first corner; clockwise is positive.
+double area_mm2(const std::vector<PlanPoint>& corners) {
+  double twice = 0;
+  const PlanPoint o = corners[0];
+  for (std::size_t i = 1; i + 1 < corners.size(); ++i)
+    twice += (corners[i + 1].x - o.x) * (corners[i].y - o.y) -
+             (corners[i].x - o.x) * (corners[i + 1].y - o.y);
+  return twice / 2;
+}
+
+// Fills one room's plan from its solved and judged network.
+class PlanWriter {
+ public:
+  PlanWriter(const Survey& survey, Index room_index, RoomPlan& plan)
+      : survey_(survey), room_(survey.rooms[room_index]), room_index_(room_index), plan_(plan) {}
+
+  void cannot(std::string says, std::string remedy) {
+    plan_.known = false;
+    plan_.corners.clear();
+    plan_.walls.clear();
+    Finding f = finding("plan cannot be computed", Severity::hold, pointer(room_index_));
+    f.says = std::move(says);
+    f.remedy = std::move(remedy);
+    plan_.findings.push_back(std::move(f));
+  }
+
+  void unmeasured(const RoomNet& net) {
+    for (Index side = 0; side < room_.corners.size(); ++side)
+      if (!net.side_measured(side)) plan_.missing.push_back("length of " + side_name(net, side));
+    if (plan_.missing.empty()) plan_.missing.push_back("a diagonal");
+    cannot("The plan cannot be worked out without the " + listed(plan_.missing) + ".",
+           "Measure the " + listed(plan_.missing) + ".");
+  }
+
+  void readings_as_booked(const RoomNet& net) {
+    for (const RoomReading& r : net.readings())
+      plan_.observations.push_back({r.at, r.measured, {}, {}, {}, {}, {}, Agreement::unchecked});
+  }
+
+  void write(const RoomNet& net, const Judged& judged) {
+    const PlanAdjustment& a = net.plan();
+    PlanResult& summary = plan_.summary;
+    summary.dof = a.dof();
+    if (a.dof() > 0) summary.sigma0 = number(a.sigma0());
+    summary.scaled = judged.test == GlobalTest::fail && a.sigma0() > 1;
+    const double scale = summary.scaled ? a.sigma0() : 1;
+    summary.area = number(area_mm2(plan_.corners) / 1e6);
+    write_walls();
+    write_corners(net, scale);
+    write_readings(net);
+  }
+
+  void write_findings(const RoomNet& net, const Judged& judged, bool solved) {
+    for (Index i : judged.rejected) plan_.observations[i].verdict = Agreement::rejected;
+    for (Index i : judged.one_of) plan_.observations[i].verdict = Agreement::one_of;
+    if (solved)
+      for (Index i : judged.rejected) rejected(net, judged, i);
+    if (!judged.one_of.empty())
+      one_of(net, judged, solved);
+    else if (judged.test == GlobalTest::fail && solved)
+      failed(net, judged);
+    if (solved) unchecked(net);
+  }
+
+ private:
+  Finding finding(const char* code, Severity severity, std::string at) const {
+    Finding f;
+    f.code = code;
+    f.severity = severity;
+    f.room = room_.id;
+    f.at = std::move(at);
+    return f;
+  }
+
+  std::string side_name(const RoomNet& net, Index side) const {
+    if (const auto wall = net.wall_of_side()[side]) return room_.walls[*wall].id;
+    return room_.corners[side].id + " to " + room_.corners[(side + 1) % room_.corners.size()].id;
+  }
+
+  void write_walls() {
+    for (const Wall& w : room_.walls) {
+      WallLine line{plan_.corners[w.from], plan_.corners[w.to], {}, {}, 0};
+      const double dx = line.to.x - line.from.x, dy = line.to.y - line.from.y;
+      line.length = std::hypot(dx, dy);
+      line.along = {dx / line.length, dy / line.length};
+      line.out = {line.along.y, -line.along.x};  // clockwise: the room is on the right
+      plan_.walls.push_back(line);
+    }
+  }
+
+  void write_corners(const RoomNet& net, double scale) {
+    const PlanAdjustment& a = net.plan();
+    const double depth = survey_.furniture.worktop.depth;
+    for (Index c = 0; c < room_.corners.size(); ++c) {
+      CornerResult& out = plan_.corner_results[c];
+      const Estimate angle = a.predict(net.interior_angle(c));
+      out.x = number(plan_.corners[c].x);
+      out.y = number(plan_.corners[c].y);
+      out.sd_x = number(a.sd_x(c) * scale);
+      out.sd_y = number(a.sd_y(c) * scale);
+      out.angle = number(angle.value);
+      out.sd_angle = number(angle.sd * scale);
+      out.assumed = net.assumed(c);
+      const double off = angle.value - room_.corners[c].angle;
+      if (std::abs(off) >= 89) continue;  // not the corner that was described
+      const double cosine = std::cos(radians(off));
+      out.out_of_square = number(depth * std::tan(radians(off)));
+      out.sd = number(depth * radians(angle.sd * scale) / (cosine * cosine));
+    }
+  }
+
+  double side_length(Index side) const {
+    const PlanPoint a = plan_.corners[side], b = plan_.corners[(side + 1) % plan_.corners.size()];
+    return std::hypot(b.x - a.x, b.y - a.y);
+  }
+
+  // A slip of that size in mm at the end of the shorter wall of its corner, for angles.
+  double as_length(const RoomNet& net, Index i, double size) const {
+    const RoomReading& r = net.readings()[i];
+    if (r.from != r.to) return size;
+    const Index n = plan_.corners.size();
+    const double shorter = std::min(side_length(r.from), side_length((r.from + n - 1) % n));
+    if (in_degrees(r)) return shorter * radians(size);
+    const NetObservation& o = net.plan().net().observations[i];
+    const double angle = radians(net.plan().predict(net.interior_angle(r.from)).value);
+    return shorter * size * r.measured /
+           std::max(std::abs(o.leg_from * o.leg_to * std::sin(angle)), 1e-9);
+  }
+
+  void write_readings(const RoomNet& net) {
+    const PlanAdjustment& a = net.plan();
+    for (Index i = 0; i < net.readings().size(); ++i) {
+      ObservationResult& out = plan_.observations[i];
+      const double r = a.redundancy(i);
+      out.adjusted = number(out.measured + a.residual(i));
+      out.residual = number(a.residual(i));
+      out.redundancy = number(r);
+      out.verdict = Agreement::agrees;
+      if (r < PlanAdjustment::unchecked) {
+        out.verdict = Agreement::unchecked;
+        continue;
+      }
+      const double detectable = detectable_factor * net.readings()[i].sd / std::sqrt(r);
+      out.standardised = number(a.standardised(i));
+      out.detectable = number(detectable);
+      if (as_length(net, i, detectable) > unchecked_error) out.verdict = Agreement::unchecked;
+    }
+  }
+
+  const char* snooping_source() const {
+    return "largest of all residuals, 0.5 % false alarms (Baarda 1968, Sidak 1967)";
+  }
+
+  void rejected(const RoomNet& net, const Judged& judged, Index i) {
+    const RoomReading& r = net.readings()[i];
+    const NetObservation& o = net.plan().net().observations[i];
+    const Estimate others = net.plan().predict(o);
+    Finding f = finding("wall lengths do not close", Severity::query, r.at);
+    f.measured = number(std::abs(r.measured - others.value));
+    f.limit = number(judged.first.limit * std::hypot(r.sd, others.sd));
+    f.unit = in_degrees(r) ? "degrees" : "mm";
+    f.source = snooping_source();
+    f.says = capital(r.name) + " reads " + with_unit(r, r.measured) + "; the others say " +
+             with_unit(r, others.value) + " ± " + with_unit(r, band95 * others.sd) +
+             ". It is left out.";
+    f.remedy = "Measure it again.";
+    plan_.findings.push_back(std::move(f));
+  }
+
+  void one_of(const RoomNet& net, const Judged& judged, bool solved) {
+    OneOf set;
+    std::vector<std::string> names;
+    Index ask = judged.one_of.front();
+    for (Index i : judged.one_of) {
+      set.set.push_back(net.readings()[i].at);
+      names.push_back(net.readings()[i].name);
+      if (cost(net.readings()[i]) < cost(net.readings()[ask])) ask = i;
+    }
+    set.ask = net.readings()[ask].name;
+    Finding f = finding("wall lengths do not close", Severity::query, set.set.front());
+    f.says = "One of these is wrong, and the rest cannot say which: " + listed(names, " or ") + ".";
+    f.remedy = "Measure the " + set.ask + " again" +
+               (net.assumed() ? ", and a diagonal: the corners' angles are assumed." : ".");
+    const RoomReading& first = net.readings()[judged.one_of.front()];
+    if (solved) {  // the error it would have to hold, against what would have shown
+      const double share = net.plan().redundancy(judged.one_of.front());
+      f.measured = number(std::abs(net.plan().residual(judged.one_of.front())) / share);
+      f.limit = number(judged.first.limit * first.sd / std::sqrt(share));
+      f.unit = in_degrees(first) ? "degrees" : "mm";
+      f.source = snooping_source();
+    }
+    plan_.findings.push_back(std::move(f));
+    plan_.summary.one_of = std::move(set);
+  }
+
+  void failed(const RoomNet& net, const Judged& judged) {
+    const PlanAdjustment& a = net.plan();
+    Finding f = finding("wall lengths do not close", Severity::hold, pointer(room_index_));
+    const Agreements now = agreements(net, judged.used);
+    if (now.too_large) {
+      f.measured = number(a.sigma0());
+      f.limit = number(std::sqrt(chi_square_quantile(1 - global_alpha, a.dof()) / a.dof()));
+      f.source = "chi-square test of all residuals at 0.1 % (common practice, no source)";
+      f.says = "The measurements disagree " + decimal(a.sigma0()) +
+               " times more than their sd, and leaving out up to three does not mend it.";
+    } else {
+      f.measured = number(std::abs(a.standardised(now.worst)));
+      f.limit = number(now.limit);
+      f.source = snooping_source();
+      f.says = "What the others say of the " + net.readings()[now.worst].name + " is " +
+               decimal(std::abs(a.standardised(now.worst))) + " times its sd off.";
+    }
+    f.remedy = net.assumed() ? "Measure both diagonals; corners taken as square may not be."
+                             : "Measure the walls again, longest first.";
+    if (judged.accused) {
+      const RoomReading& r = net.readings()[*judged.accused];
+      f.at = r.at;
+      f.says += " Worst: " + r.name + ".";
+      f.remedy = "Measure the " + r.name + " again, then the walls next to it.";
+    }
+    plan_.findings.push_back(std::move(f));
+  }
+
+  void unchecked(const RoomNet& net) {
+    std::vector<std::string> names;
+    for (Index i = 0; i < net.readings().size(); ++i)
+      if (plan_.observations[i].verdict == Agreement::unchecked)
+        names.push_back(net.readings()[i].name);
+    if (names.empty()) return;
+    Finding f = finding("measurement unchecked", Severity::note, pointer(room_index_));
+    f.limit = unchecked_error;
+    f.unit = "mm";
+    f.source = "common practice, no source";
+    f.says = "A slip of " + millimetres(unchecked_error) + " mm would not show in the " +
+             listed(names, " or ") + ".";
+    f.remedy = "Measure a diagonal across it, or take it twice.";
+    plan_.findings.push_back(std::move(f));
+  }
+
+  const Survey& survey_;
+  const Room& room_;
+  Index room_index_;
+  RoomPlan& plan_;
+};
+
+}  // namespace
+
+std::optional<PlanPoint> RoomPlan::at(const Place& place) const {
+  if (!place.wall) return PlanPoint{place.x, place.y};
+  if (!known || *place.wall >= walls.size()) return std::nullopt;
+  const WallLine& w = walls[*place.wall];
+  return PlanPoint{w.from.x + place.along * w.along.x + place.out * w.out.x,
+                   w.from.y + place.along * w.along.y + place.out * w.out.y};
+}
+
+RoomPlan adjust_room(const Survey& survey, Index room_index) {
+  const Room& room = survey.rooms[room_index];
+  RoomPlan plan;
+  for (const Corner& c : room.corners) {
+    plan.corner_results.emplace_back();
+    plan.corner_results.back().id = c.id;
+  }
+  PlanWriter writer(survey, room_index, plan);
+  if (room.corners.empty()) return plan;  // levels only: nothing to say about a plan
+  if (!RoomNet::usable(room)) {
+    writer.cannot("The corners and walls do not go round a room.",
+                  "Enter each corner, clockwise seen from above, and the wall between each two.");
+    return plan;
+  }
+  RoomNet net(survey, room_index);
+  writer.readings_as_booked(net);
+  Judged judged;
+  const NetState state = judge(net, judged);
+  if (state == NetState::undetermined) {
+    writer.unmeasured(net);
+    return plan;
+  }
+  const bool solved = state == NetState::solved;
+  plan.summary.global_test = judged.test;
+  if (solved)
+    for (const NetPoint& p : net.plan().points()) plan.corners.push_back({p.x, p.y});
+  plan.known = solved && makes_a_room(net.plan().points());
+  if (plan.known) writer.write(net, judged);
+  if (!plan.known)
+    writer.cannot(solved ? "The measurements make a plan whose walls cross."
+                         : "The measurements contradict each other so far that no plan fits them.",
+                  "Check the order of the corners and their nominal angles, and measure the walls "
+                  "again.");
+  writer.write_findings(net, judged, plan.known);
+  return plan;
+}
+
+}  // namespace levelrun

@@ -1,0 +1,174 @@
+#include "checks/solve.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "checks/datum.h"
+#include "checks/group_findings.h"
+#include "checks/legs.h"
+#include "checks/plinth_cuts.h"
+#include "checks/pointer.h"
+#include "checks/service_voids.h"
+#include "checks/tolerance_table.h"
+#include "checks/wall_faces.h"
+#include "checks/ways_out.h"
+#include "checks/words.h"
+
+namespace levelrun {
+namespace {
+
+// Findings of one room, given its name and an id that says code and place.
+void take(std::vector<Finding>& all, const std::string& room, std::vector<Finding> some) {
+  for (Finding& f : some) {
+    f.room = room;
+    f.id = slug(f.code) + "/" + room + (f.id.empty() ? "" : "/" + f.id);
+    all.push_back(std::move(f));
+  }
+}
+
+// Out of square at worktop depth, against the chosen table.
+void judge_corners(const Survey& survey, std::vector<CornerResult>& corners) {
+  const ToleranceTable* table = tolerance_table(survey.job.tolerance_table);
+  const auto limit =
+      angle_limit(table, survey.furniture.worktop.depth, survey.job.table_overrides);
+  for (CornerResult& corner : corners) {
+    if (!limit || !corner.out_of_square || !corner.sd) continue;
+    corner.limit = limit->value;
+    corner.verdict = between({*corner.out_of_square, *corner.sd}, -limit->value, limit->value);
+  }
+}
+
+std::vector<Finding> floor_not_read(const Survey& survey, Index room_index,
+                                    const FloorSurface& floor, const RoomPlan& plan) {
+  const Room& room = survey.rooms[room_index];
+  std::vector<Finding> out;
+  const auto add = [&](const char* code, std::string id, std::string at, std::string says,
+                       std::string remedy) {
+    Finding f;
+    f.code = code;
+    f.severity = Severity::hold;
+    f.id = std::move(id);
+    f.at = std::move(at);
+    f.says = std::move(says);
+    f.remedy = std::move(remedy);
+    out.push_back(std::move(f));
+  };
+  for (const FloorResult& area : floor.results())
+    if (!area.model && !room.runs.empty())
+      add("floor not read", area.area, pointer(room_index) + "/levels",
+          room.floor_areas.empty() ? "The floor was not read: no heights, legs or plinths."
+                                   : "Floor area " + area.area + " was not read: nothing on it has "
+                                     "a height.",
+          "Book the benchmark and floor readings along the runs.");
+  for (Index r = 0; r < room.runs.size(); ++r)
+    if (room.runs[r].wall && !plan.known)
+      add("run without a position", room.runs[r].id, pointer(room_index, "runs", r),
+          "Run " + room.runs[r].id + " stands on a wall whose place is not known.",
+          "Measure the lengths that the plan needs.");
+  return out;
+}
+
+RoomResult solve_room(const Survey& survey, Index index, std::vector<Finding>& findings) {
+  const Room& room = survey.rooms[index];
+  RoomResult out;
+  out.id = room.id;
+
+  RoomPlan plan = adjust_room(survey, index);
+  const RoomLevels levels = adjust_room_levels(survey, index);
+  const FloorSurface floor(survey, index, plan, levels);
+  const auto runs = placed_runs(survey, index, plan);
+  const std::vector<LegPlace> legs = leg_places(room, runs, floor);
+  const std::vector<PlinthPiece> plinths = plinth_pieces(survey, index, plan, runs, floor);
+  const RoomFacts facts{survey, index, room, plan, levels, floor, runs, legs, plinths};
+
+  take(findings, room.id, plan.findings);
+  take(findings, room.id, levels.findings);
+  take(findings, room.id, floor.findings());
+  take(findings, room.id, floor_not_read(survey, index, floor, plan));
+  take(findings, room.id, flooring_findings(survey, index));
+
+  for (const LevelGroupFacts& group : level_group_facts(facts)) {
+    if (!has_datum(group)) continue;
+    GroupResult result = level_group_datum(facts, group);
+    result.ways_out = ways_out(facts, group, result);
+    take(findings, room.id, group_findings(facts, group, result));
+    out.groups.push_back(std::move(result));
+  }
+
+  LegHeights heights = leg_heights(facts, out.groups);
+  PlinthCuts cuts = plinth_cuts(facts, out.groups);
+  WallFaces faces = wall_faces(survey, index);
+  ServiceVoids voids = service_voids(facts, out.groups);
+  for (auto* some : {&heights.findings, &cuts.findings, &faces.findings, &voids.findings})
+    take(findings, room.id, std::move(*some));
+
+  out.corners = std::move(plan.corner_results);
+  judge_corners(survey, out.corners);
+  out.observations = std::move(plan.observations);
+  out.plan = std::move(plan.summary);
+  out.levels = levels.results;
+  out.level_net = levels.net;
+  out.level_readings = levels.reading_results;
+  out.floor = floor.results();
+  out.legs = std::move(heights.legs);
+  out.plinths = std::move(cuts.plinths);
+  out.boards = std::move(cuts.boards);
+  out.boards_bound = cuts.boards_bound;
+  out.walls = std::move(faces.walls);
+  out.services = std::move(voids.services);
+  return out;
+}
+
+std::vector<Finding> unknown_words(const Survey& survey) {
+  std::vector<Finding> out;
+  for (const UnknownWord& unknown : survey.unknown_words) {
+    Finding f;
+    f.code = "word not known";
+    f.severity = Severity::query;
+    f.id = slug(f.code) + unknown.at;
+    f.at = unknown.at;
+    f.says = "“" + unknown.word + "” is not a word this version knows; expected " +
+             unknown.expected + ".";
+    f.remedy = "Use one of those words, or a version that knows it.";
+    out.push_back(std::move(f));
+  }
+  return out;
+}
+
+// An answer needs a name; a fit hold passes only where the answer releases it, a safety one never.
+void apply_answers(const Survey& survey, std::vector<Finding>& findings) {
+  for (const Answer& answer : survey.install.answers) {
+    if (answer.by.empty()) continue;
+    for (Finding& f : findings)
+      if (f.id == answer.finding)
+        f.answered = f.answered || f.severity == Severity::query ||
+                     (f.severity == Severity::hold && answer.releases && !f.safety);
+  }
+}
+
+}  // namespace
+
+Results solve(const Survey& survey) {
+  Results out;
+  out.reference = survey.job.reference;
+  out.revision = survey.job.revision;
+  for (Index room = 0; room < survey.rooms.size(); ++room)
+    out.rooms.push_back(solve_room(survey, room, out.findings));
+  for (Finding& f : table_findings(survey.job)) {
+    f.id = slug(f.code) + (f.id.empty() ? "" : "/" + f.id);
+    out.findings.push_back(std::move(f));
+  }
+  for (Finding& f : unknown_words(survey)) out.findings.push_back(std::move(f));
+  apply_answers(survey, out.findings);
+  std::stable_sort(out.findings.begin(), out.findings.end(),
+                   [](const Finding& a, const Finding& b) { return a.severity < b.severity; });
+  for (const Finding& f : out.findings) {
+    if (f.answered) continue;
+    out.manufacture.holds += f.severity == Severity::hold;
+    out.manufacture.queries_open += f.severity == Severity::query;
+  }
+  out.manufacture.open = out.manufacture.holds == 0 && out.manufacture.queries_open == 0;
+  return out;
+}
+
+}  // namespace levelrun
