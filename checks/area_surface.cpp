@@ -11,26 +11,28 @@ namespace {
 
 // The parameter grid: surface sd and range, log-spaced about the priors' medians, and how wide
 // the log-normal priors are (natural log). Chosen on simulated floors (tests/README.md).
-constexpr double prior_sd = 2.0, prior_range = 1500.0;               // mm
-constexpr double prior_sd_width = 0.8, prior_range_width = 0.6;      // of the logarithm
-constexpr double sd_grid[] = {0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0, 5.6, 8.0};   // mm
-constexpr double range_grid[] = {600, 950, 1500, 2400, 3800};        // mm
+constexpr double prior_sd = 2.0, prior_range = 1500.0;                       // mm
+constexpr double prior_sd_width = 0.8, prior_range_width = 0.6;              // of the logarithm
+constexpr double sd_grid[] = {0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0, 5.6, 8.0};  // mm
+constexpr double range_grid[] = {600, 950, 1500, 2400, 3800};                // mm
 
-constexpr std::size_t averaged_up_to = 24;    // readings: beyond, the likeliest node alone
-constexpr std::size_t parameter_rows = 32;    // readings that choose the node, spread out
-constexpr std::size_t joint_up_to = 200;      // readings: beyond, neighbourhoods
+constexpr std::size_t averaged_up_to = 24;  // readings: beyond, the likeliest node alone
+constexpr std::size_t parameter_rows = 32;  // readings that choose the node, spread out
+constexpr std::size_t joint_up_to = 200;    // readings: beyond, neighbourhoods
 constexpr std::size_t neighbours = 32;
-constexpr double negligible_weight = 1e-3;    // of the likeliest node's
+constexpr double negligible_weight = 1e-3;  // of the likeliest node's
 
-constexpr double few_spread = 300;            // mm
-constexpr double slope_prior = 5;             // mm/m
+constexpr double few_spread = 300;  // mm
+constexpr double slope_prior = 5;   // mm/m
 
 double squared(double x) { return x * x; }
 
 struct Places {  // what nanoflann asks of a list of places
   std::vector<PlanPoint> at;
   std::size_t kdtree_get_point_count() const { return at.size(); }
-  double kdtree_get_pt(std::size_t i, std::size_t axis) const { return axis == 0 ? at[i].x : at[i].y; }
+  double kdtree_get_pt(std::size_t i, std::size_t axis) const {
+    return axis == 0 ? at[i].x : at[i].y;
+  }
   template <class Box>
   bool kdtree_get_bbox(Box&) const {
     return false;
@@ -63,8 +65,7 @@ struct AreaSurface::Neighbourhoods {
     std::size_t found[neighbours + 1];
     double distance[neighbours + 1];
     const double query[2] = {to.x, to.y};
-    const std::size_t n =
-        tree.knnSearch(query, neighbours + (without ? 1 : 0), found, distance);
+    const std::size_t n = tree.knnSearch(query, neighbours + (without ? 1 : 0), found, distance);
     std::vector<Index> out(found, found + n);
     if (without) std::erase(out, *without);
     out.resize(std::min(out.size(), neighbours));
@@ -98,7 +99,8 @@ std::optional<AreaSurface> AreaSurface::fit(AreaReadings readings) {
     for (const FloorRow& row : rows) places.push_back(row.place);
     out.neighbourhoods_ = std::make_shared<const Neighbourhoods>(std::move(places));
     out.planes_ = out.readings_.all_ties.matrix.bottomRightCorner(out.setups_, out.setups_)
-                      .llt().solve(out.readings_.all_ties.vector.tail(out.setups_));
+                      .llt()
+                      .solve(out.readings_.all_ties.vector.tail(out.setups_));
   }
   return out;
 }
@@ -214,8 +216,8 @@ std::vector<Index> AreaSurface::spread_rows(std::size_t most) const {
     const PlanPoint last = rows[chosen.back()].place;
     Index farthest = 0;
     for (Index i = 0; i < rows.size(); ++i) {
-      nearest[i] = std::min(nearest[i], squared(rows[i].place.x - last.x) +
-                                            squared(rows[i].place.y - last.y));
+      nearest[i] = std::min(nearest[i],
+                            squared(rows[i].place.x - last.x) + squared(rows[i].place.y - last.y));
       if (nearest[i] > nearest[farthest]) farthest = i;
     }
     chosen.push_back(farthest);
@@ -236,7 +238,8 @@ void AreaSurface::choose_parameters() {
   for (const double range : range_grid) {
     const Eigen::MatrixXd correlation = matern52(D, range);
     for (const double sd : sd_grid) {
-      auto kriging = fitted(rows, correlation, sd, local);
+      // A subset may hold no reading of some set-up: what all points say of its plane stands in.
+      auto kriging = fitted(rows, correlation, sd, subset);
       if (!kriging) continue;
       log_weight.push_back(kriging->log_likelihood() + log_prior(sd, range));
       best = std::max(best, log_weight.back());
@@ -263,8 +266,8 @@ void AreaSurface::choose_parameters() {
   } else {
     nodes_.assign(1, map);
     if (!local) {
-      nodes_[0].kriging = fitted(all_, matern52(subset ? distances(all_) : D, map.range), map.sd,
-                                 false);
+      nodes_[0].kriging =
+          fitted(all_, matern52(subset ? distances(all_) : D, map.range), map.sd, false);
       if (!nodes_[0].kriging) return nodes_.clear();
       nodes_[0].kriging->prepare_bands();
     }
@@ -351,9 +354,9 @@ LeftOutTest AreaSurface::worst_left_out() const {
       const double plane = row.setup ? planes_(Eigen::Index(*row.setup)) : 0;
       off = {row.value + plane - others.value, std::hypot(others.sd, model_.noise)};
     } else {
-      const auto likeliest = std::max_element(
-          nodes_.begin(), nodes_.end(),
-          [](const Node& a, const Node& b) { return a.weight < b.weight; });
+      const auto likeliest =
+          std::max_element(nodes_.begin(), nodes_.end(),
+                           [](const Node& a, const Node& b) { return a.weight < b.weight; });
       off = likeliest->kriging->left_out(Eigen::Index(i));
     }
     if (std::abs(off.value / off.sd) > std::abs(worst.standardised))

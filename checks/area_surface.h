@@ -19,24 +19,27 @@ namespace levelrun {
 // value = floor itself (a known height that lies on the floor).
 struct FloorRow {
   PlanPoint place;
-  Index point = 0;                // rows of one point share its place error
+  Index point = 0;  // rows of one point share its place error
   std::optional<Index> setup;
   double value = 0;
-  double noise = 0;               // sd of the reading
+  double noise = 0;  // sd of the reading
   double place_sd = 0;
-  std::uint64_t layers = 0;       // stripped layers underfoot, a bit each: their errors are shared
+  std::uint64_t layers = 0;  // stripped layers underfoot, a bit each: their errors are shared
 };
 
 struct AreaReadings {
   std::vector<FloorRow> rows;
-  std::vector<double> layer_sd;   // of each bit
-  double noise_slope = 0;         // mm/m that a place error is multiplied by
+  std::vector<double> layer_sd;  // of each bit
+  double noise_slope = 0;        // mm/m that a place error is multiplied by
   // What is known of the set-ups' planes from other points than this area's, and from all
   // points (for neighbourhoods, which see only a few of them).
   DriftInformation ties, all_ties;
 };
 
-struct LeftOutTest { Index row = 0; double off = 0, standardised = 0; };
+struct LeftOutTest {
+  Index row = 0;
+  double off = 0, standardised = 0;
+};
 
 class AreaSurface {
  public:
@@ -53,7 +56,7 @@ class AreaSurface {
   bool slope_assumed() const { return slope_assumed_; }  // 0 ± 5 mm/m entered
 
  private:
-  struct Node {                   // one point of the parameter grid
+  struct Node {  // one point of the parameter grid
     double sd = 0, range = 0, weight = 1;
     std::optional<Kriging> kriging;
   };

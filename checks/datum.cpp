@@ -31,11 +31,15 @@ void restrict_to(BoundKind kind, const LevelGroupFacts& group, double& low, doub
   double least = -infinity, most = infinity;
   for (const GroupBound& b : group.bounds) {
     if (b.bound.kind != kind) continue;
-    if (b.bound.lower) least = std::max(least, b.bound.value);
-    else most = std::min(most, b.bound.value);
+    if (b.bound.lower)
+      least = std::max(least, b.bound.value);
+    else
+      most = std::min(most, b.bound.value);
   }
-  if (least > high) low = high;
-  else if (most < low) high = low;
+  if (least > high)
+    low = high;
+  else if (most < low)
+    high = low;
   else {
     low = std::max(low, least);
     high = std::min(high, most);
@@ -53,7 +57,10 @@ Conflict conflict_between(const GroupBound& lower, const GroupBound& upper) {
 
 // How far the top layer may go one way (direction +1 thicker, -1 thinner) before a lower bound
 // that moves meets an upper one that does not.
-struct RoomToGo { double far = infinity; std::string what; };
+struct RoomToGo {
+  double far = infinity;
+  std::string what;
+};
 RoomToGo room_to_go(const LevelGroupFacts& group, double direction) {
   // Only the tightest of each side and each way of moving can run out first.
   const GroupBound* lower[2] = {nullptr, nullptr};
@@ -88,8 +95,8 @@ Spare spare_of(const RoomFacts& facts, const LevelGroupFacts& group) {
   }
   if (down.far < thickness) {  // a layer cannot come thinner than nothing
     out.flooring_down = down.far;
-    out.runs_out += (out.runs_out.empty() ? "" : "; ") + millimetres(down.far) + " thinner: " +
-                    down.what;
+    out.runs_out +=
+        (out.runs_out.empty() ? "" : "; ") + millimetres(down.far) + " thinner: " + down.what;
   }
   return out;
 }
@@ -131,11 +138,14 @@ GroupResult level_group_datum(const RoomFacts& facts, const LevelGroupFacts& gro
     out.sum = "(" + decimal(low) + " + " + decimal(high) + ") / 2 = " + decimal(out.underside);
   } else {
     for (const BoundKind kind : soft_order(group)) restrict_to(kind, group, low, high);
-    if (group.asked_underside) out.underside = std::clamp(*group.asked_underside, low, high);
-    else out.underside = low > -infinity ? low : high;
+    if (group.asked_underside)
+      out.underside = std::clamp(*group.asked_underside, low, high);
+    else
+      out.underside = low > -infinity ? low : high;
     // Say which bound it lies on, in the order in which they decide.
     for (const GroupBound& b : group.bounds)
-      if (std::abs(b.bound.applied - out.underside) < 1e-9) out.sum = named(b.bound) + ": " + b.bound.sum;
+      if (std::abs(b.bound.applied - out.underside) < 1e-9)
+        out.sum = named(b.bound) + ": " + b.bound.sum;
     if (out.sum.empty() && group.asked_underside) {
       const Furniture& furniture = facts.survey.furniture;
       out.sum = term(group.floor_at->value) + " + " + decimal(*group.asked->asked_height) + " − " +
@@ -148,8 +158,8 @@ GroupResult level_group_datum(const RoomFacts& facts, const LevelGroupFacts& gro
     // Against a set U both ways can fail; the wider one is named.
     out.conflict = conflict_between(*hard.lower, *hard.upper);
   }
-  const double top = out.underside + facts.survey.furniture.base_height +
-                     facts.survey.furniture.worktop.thickness;
+  const double top =
+      out.underside + facts.survey.furniture.base_height + facts.survey.furniture.worktop.thickness;
   if (group.floor_at) out.worktop_above_floor.at = top - group.floor_at->value;
   if (group.floor_known) {
     out.worktop_above_floor.least = top - group.floor_highest;

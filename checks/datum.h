@@ -17,9 +17,7 @@ struct Interval {
   const GroupBound* lower = nullptr;
   const GroupBound* upper = nullptr;
 
-  bool feasible() const {
-    return !lower || !upper || lower->bound.applied <= upper->bound.applied;
-  }
+  bool feasible() const { return !lower || !upper || lower->bound.applied <= upper->bound.applied; }
   void take(const GroupBound&);
 };
 

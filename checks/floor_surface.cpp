@@ -18,8 +18,8 @@ namespace {
 // sd 2 mm and range 1,500 mm.
 constexpr double rough_slope_squared = 2 * (5.0 / 3) * (2.0 / 1.5) * (2.0 / 1.5);  // (mm/m)²
 
-constexpr double false_alarms = 0.005;   // of the left-out test, per floor area
-constexpr double known_height_sd = 0.01; // mm: the benchmark's, where it lies on the floor
+constexpr double false_alarms = 0.005;    // of the left-out test, per floor area
+constexpr double known_height_sd = 0.01;  // mm: the benchmark's, where it lies on the floor
 
 double squared(double x) { return x * x; }
 
@@ -28,8 +28,8 @@ double squared(double x) { return x * x; }
 DriftInformation ties(const Room& room, const RoomLevels& levels,
                       const std::vector<std::optional<Index>>& plane_column,
                       const std::vector<bool>& leave_out) {
-  const auto setups = Eigen::Index(std::count_if(
-      plane_column.begin(), plane_column.end(), [](const auto& c) { return c.has_value(); }));
+  const auto setups = Eigen::Index(std::count_if(plane_column.begin(), plane_column.end(),
+                                                 [](const auto& c) { return c.has_value(); }));
   DriftInformation out{Eigen::MatrixXd::Zero(setups, setups), Eigen::VectorXd::Zero(setups)};
   for (Index point = 0; point < room.levels.points.size(); ++point) {
     if (leave_out[point]) continue;
@@ -91,7 +91,10 @@ FloorSurface::FloorSurface(const Survey& survey, Index room_index, const RoomPla
     if (levels.planes[s]) plane_column[s] = columns++;
 
   // Where each floor point lies.
-  struct OnFloor { PlanPoint place; Index area; };
+  struct OnFloor {
+    PlanPoint place;
+    Index area;
+  };
   std::vector<std::optional<OnFloor>> on_floor(room.levels.points.size());
   for (Index p = 0; p < on_floor.size(); ++p) {
     const LevelPoint& point = room.levels.points[p];
@@ -126,7 +129,8 @@ FloorSurface::FloorSurface(const Survey& survey, Index room_index, const RoomPla
     };
     if (room.levels.benchmark)
       add_known(room.levels.benchmark->point, room.levels.benchmark->height, known_height_sd);
-    for (const KnownHeight& known : room.levels.known) add_known(known.point, known.height, known.sd);
+    for (const KnownHeight& known : room.levels.known)
+      add_known(known.point, known.height, known.sd);
 
     for (const LevelReading& reading : levels.readings) {
       if (!reading.used || !here[reading.point]) continue;

@@ -50,8 +50,8 @@ class FloorSurface {
   const std::vector<Finding>& findings() const { return findings_; }
 
  private:
-  std::vector<std::vector<PlanPoint>> outlines_;           // of each area; none = one floor
-  std::vector<std::unique_ptr<AreaSurface>> areas_;        // null = not read
+  std::vector<std::vector<PlanPoint>> outlines_;     // of each area; none = one floor
+  std::vector<std::unique_ptr<AreaSurface>> areas_;  // null = not read
   std::vector<FloorResult> results_;
   std::vector<Finding> findings_;
 };

@@ -14,10 +14,14 @@ bool exists_on(const std::optional<Index>& layer_area, Index area) {
 
 bool counts(const LaidLayer& layer, Floor floor) {
   switch (floor) {
-    case Floor::bearing: return layer.to == LaidTo::wall || layer.to == LaidTo::unknown;
-    case Floor::plinth: return layer.to != LaidTo::plinth_face;
-    case Floor::niche: return layer.into_niches;
-    case Floor::finished: return true;
+    case Floor::bearing:
+      return layer.to == LaidTo::wall || layer.to == LaidTo::unknown;
+    case Floor::plinth:
+      return layer.to != LaidTo::plinth_face;
+    case Floor::niche:
+      return layer.into_niches;
+    case Floor::finished:
+      return true;
   }
   return true;
 }

@@ -27,8 +27,8 @@ enum class Floor { bearing, plinth, finished, niche };
 // What is laid over the bare floor of an area: thickness and sd together.
 struct LaidOver {
   Estimate thickness;
-  std::vector<double> each;   // of the layers that count, from the bottom up
-  bool top_layer = false;     // the topmost laid layer of the room is among them
+  std::vector<double> each;  // of the layers that count, from the bottom up
+  bool top_layer = false;    // the topmost laid layer of the room is among them
 };
 LaidOver laid_over_bare(const Room&, Floor, Index area);
 

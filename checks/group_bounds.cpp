@@ -16,8 +16,8 @@ constexpr double slide_in_depth = 600;  // mm in front of a niche that an applia
 constexpr Index ceilings_near = 3;      // readings nearest a unit that bound it
 
 constexpr std::array<std::string_view, 10> bound_words = {
-    "leg_min", "leg_max", "niche", "slide_in", "sill",
-    "ceiling", "set", "asked_height", "board_reaches", "board_whole"};
+    "leg_min", "leg_max", "niche",        "slide_in",      "sill",
+    "ceiling", "set",     "asked_height", "board_reaches", "board_whole"};
 
 Estimate plus(Estimate a, double b) { return {a.value + b, a.sd}; }
 Estimate plus(Estimate a, Estimate b) { return {a.value + b.value, std::hypot(a.sd, b.sd)}; }
@@ -51,7 +51,10 @@ class Collector {
   }
 
   void niches() {
-    struct Spot { Index run, unit; Index first_niche, first_front; };
+    struct Spot {
+      Index run, unit;
+      Index first_niche, first_front;
+    };
     std::vector<Spot> spots;
     std::vector<PlanPoint> places;
     for (const Index r : group_.runs) {
@@ -92,7 +95,8 @@ class Collector {
 
   void sills() {
     for (const Opening& opening : f_.room.openings) {
-      if (opening.kind != OpeningKind::window || opening.sill.value <= 0 || !f_.plan.known) continue;
+      if (opening.kind != OpeningKind::window || opening.sill.value <= 0 || !f_.plan.known)
+        continue;
       const Place middle{opening.wall, opening.left + opening.width / 2, 0, 0, 0, 0};
       const auto sill = absolute(opening.sill, middle);
       if (!sill) continue;
@@ -130,8 +134,8 @@ class Collector {
         const Unit& facts = run.units[unit.unit];
         const bool hangs = facts.kind == UnitKind::wall && !facts.bottom;
         if (!hangs && !(facts.kind == UnitKind::tall && unit.top_offset > unit.offset)) continue;
-        const PlanPoint middle = f_.runs[r]->frame.at((unit.left + unit.right) / 2,
-                                                      (unit.back + unit.front) / 2);
+        const PlanPoint middle =
+            f_.runs[r]->frame.at((unit.left + unit.right) / 2, (unit.back + unit.front) / 2);
         const auto ceiling = lowest_ceiling_near(middle);
         if (!ceiling) continue;
         const double top = unit.top_offset + run.furniture.cornice;
@@ -163,8 +167,8 @@ class Collector {
         if (f_.room.runs[r].units[unit.unit].kind == UnitKind::wall) continue;
         const int steps = std::max(1, int(std::ceil((unit.right - unit.left) / front_step)));
         for (int k = 0; k <= steps; ++k)
-          places.push_back(run.frame.at(
-              unit.left + (unit.right - unit.left) * k / steps, unit.front));
+          places.push_back(
+              run.frame.at(unit.left + (unit.right - unit.left) * k / steps, unit.front));
       }
     }
     const auto bare = f_.floor.heights(places);
@@ -180,8 +184,10 @@ class Collector {
       group_.floor_known = true;
     }
     std::optional<PlanPoint> at;
-    if (group_.asked && group_.asked->height_at) at = f_.plan.at(*group_.asked->height_at);
-    else if (highest) at = places[*highest];
+    if (group_.asked && group_.asked->height_at)
+      at = f_.plan.at(*group_.asked->height_at);
+    else if (highest)
+      at = places[*highest];
     if (!at) return;
     if (const auto estimate = f_.floor.estimates({&*at, 1})[0]) {
       group_.floor_at = plus(*estimate, laid(Floor::finished, *at).thickness);
@@ -225,9 +231,16 @@ class Collector {
   }
 
  private:
-  struct Ceiling { Estimate height; };
-  struct Absolute { Estimate height; };
-  struct SumTerm { double value; const char* sign; };
+  struct Ceiling {
+    Estimate height;
+  };
+  struct Absolute {
+    Estimate height;
+  };
+  struct SumTerm {
+    double value;
+    const char* sign;
+  };
 
   bool in_group(Index run) const {
     return std::find(group_.runs.begin(), group_.runs.end(), run) != group_.runs.end();
@@ -267,9 +280,10 @@ class Collector {
   }
 
   // The highest (lowest) floor of `count` places; second: the top layer lies there.
-  std::optional<std::pair<Estimate, bool>> extreme(
-      const std::vector<PlanPoint>& places, const std::vector<std::optional<Estimate>>& bare,
-      Index first, Index count, Floor floor, bool highest) const {
+  std::optional<std::pair<Estimate, bool>> extreme(const std::vector<PlanPoint>& places,
+                                                   const std::vector<std::optional<Estimate>>& bare,
+                                                   Index first, Index count, Floor floor,
+                                                   bool highest) const {
     std::optional<std::pair<Estimate, bool>> out;
     for (Index i = first; i < first + count; ++i) {
       if (!bare[i]) continue;
@@ -291,8 +305,10 @@ class Collector {
 
   std::optional<Absolute> absolute(const MeasuredHeight& height, const Place& place) const {
     std::optional<Estimate> from;
-    if (height.setup) from = f_.levels.planes[*height.setup];
-    else if (const auto p = f_.plan.at(place)) from = surveyed_floor(*p);
+    if (height.setup)
+      from = f_.levels.planes[*height.setup];
+    else if (const auto p = f_.plan.at(place))
+      from = surveyed_floor(*p);
     if (!from) return std::nullopt;
     return Absolute{plus(*from, Estimate{height.value, tape_sd})};
   }
@@ -308,9 +324,10 @@ class Collector {
     std::stable_sort(near.begin(), near.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
     near.resize(std::min(near.size(), ceilings_near));
-    return std::min_element(near.begin(), near.end(), [](const auto& a, const auto& b) {
-             return a.second.value < b.second.value;
-           })->second;
+    return std::min_element(
+               near.begin(), near.end(),
+               [](const auto& a, const auto& b) { return a.second.value < b.second.value; })
+        ->second;
   }
 
   // 0.0 + 150.0 + 2.0; a zero offset is left out.
@@ -318,7 +335,8 @@ class Collector {
     std::string out;
     for (const SumTerm& t : terms) {
       if (!out.empty() && t.value == 0) continue;
-      out += out.empty() ? decimal(t.value) : std::string(t.sign[0] == '+' ? " + " : " − ") + term(t.value);
+      out += out.empty() ? decimal(t.value)
+                         : std::string(t.sign[0] == '+' ? " + " : " − ") + term(t.value);
     }
     return out;
   }

@@ -36,11 +36,11 @@ struct GroupBound {
 // What a level group stands on and under.
 struct LevelGroupFacts {
   std::string id;
-  const LevelGroup* asked = nullptr;       // null: not described in the survey
+  const LevelGroup* asked = nullptr;  // null: not described in the survey
   std::vector<Index> runs;
-  std::vector<GroupBound> bounds;          // hard ones first
-  std::optional<double> asked_underside;   // U that gives the asked height exactly
-  std::optional<Estimate> floor_at;        // finished floor at height_at
+  std::vector<GroupBound> bounds;              // hard ones first
+  std::optional<double> asked_underside;       // U that gives the asked height exactly
+  std::optional<Estimate> floor_at;            // finished floor at height_at
   double floor_lowest = 0, floor_highest = 0;  // finished, along the group's fronts
   bool floor_known = false;
 };

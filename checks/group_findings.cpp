@@ -17,15 +17,15 @@ Finding start(const RoomFacts& facts, const LevelGroupFacts& group, const char* 
   f.severity = severity;
   f.id = group.id;
   f.at = pointer(facts.index) + "/level_groups";
-  if (group.asked)
-    f.at += "/" + std::to_string(group.asked - facts.room.level_groups.data());
+  if (group.asked) f.at += "/" + std::to_string(group.asked - facts.room.level_groups.data());
   f.unit = "mm";
   return f;
 }
 
 const GroupBound* bound_named(const LevelGroupFacts& group, const std::string& name, bool lower) {
   for (const GroupBound& b : group.bounds)
-    if (b.bound.lower == lower && std::string(word(b.bound.kind)) + " " + b.bound.at == name) return &b;
+    if (b.bound.lower == lower && std::string(word(b.bound.kind)) + " " + b.bound.at == name)
+      return &b;
   return nullptr;
 }
 
@@ -52,23 +52,26 @@ std::vector<Finding> group_findings(const RoomFacts& facts, const LevelGroupFact
                    : "too close to call, ±" + decimal(band95 * conflict.sd) + ".");
     for (const WayOut& way : result.ways_out)
       f.remedy += (f.remedy.empty() ? "Ways out: " : "; or ") + way.what;
-    if (f.remedy.empty()) f.remedy = "No way out was found among legs, boards and levels.";
-    else f.remedy += ".";
+    if (f.remedy.empty())
+      f.remedy = "No way out was found among legs, boards and levels.";
+    else
+      f.remedy += ".";
     out.push_back(std::move(f));
   }
-  const bool kept = std::none_of(group.bounds.begin(), group.bounds.end(), [&](const GroupBound& b) {
-    const double by = b.bound.lower ? b.bound.value - result.underside
-                                    : result.underside - b.bound.value;
-    return b.bound.kind == BoundKind::asked_height && by > nothing_moved;
-  });
+  const bool kept =
+      std::none_of(group.bounds.begin(), group.bounds.end(), [&](const GroupBound& b) {
+        const double by =
+            b.bound.lower ? b.bound.value - result.underside : result.underside - b.bound.value;
+        return b.bound.kind == BoundKind::asked_height && by > nothing_moved;
+      });
   if (!kept) {
     Finding f = start(facts, group, "asked height not kept", Severity::query);
     f.measured = result.worktop_above_floor.at;
     f.limit = *group.asked->asked_height;
     f.source = "asked ±" + millimetres(group.asked->tolerance);
-    f.says = "Worktop of level group " + group.id + " comes " +
-             decimal(f.measured.value_or(0)) + " above the finished floor; asked " +
-             millimetres(*f.limit) + " ±" + millimetres(group.asked->tolerance) + ".";
+    f.says = "Worktop of level group " + group.id + " comes " + decimal(f.measured.value_or(0)) +
+             " above the finished floor; asked " + millimetres(*f.limit) + " ±" +
+             millimetres(group.asked->tolerance) + ".";
     f.remedy = "Ask the client, or change legs or boards so that U may move.";
     out.push_back(std::move(f));
   }

@@ -45,7 +45,8 @@ void JsonText::number(double value) {
   if (!std::isfinite(value)) return null();
   before_value();
   char digits[400];
-  auto [end, error] = std::to_chars(digits, digits + sizeof digits, value, std::chars_format::fixed, 6);
+  auto [end, error] =
+      std::to_chars(digits, digits + sizeof digits, value, std::chars_format::fixed, 6);
   while (end[-1] == '0') --end;
   if (end[-1] == '.') --end;
   std::string_view text(digits, std::size_t(end - digits));
@@ -53,8 +54,10 @@ void JsonText::number(double value) {
 }
 
 void JsonText::number(const std::optional<double>& value) {
-  if (value) number(*value);
-  else null();
+  if (value)
+    number(*value);
+  else
+    null();
 }
 
 void JsonText::integer(long long value) {
@@ -67,11 +70,21 @@ void JsonText::text(std::string_view value) {
   out_ += '"';
   for (const char c : value) {
     switch (c) {
-      case '"': out_ += "\\\""; break;
-      case '\\': out_ += "\\\\"; break;
-      case '\n': out_ += "\\n"; break;
-      case '\t': out_ += "\\t"; break;
-      case '\r': out_ += "\\r"; break;
+      case '"':
+        out_ += "\\\"";
+        break;
+      case '\\':
+        out_ += "\\\\";
+        break;
+      case '\n':
+        out_ += "\\n";
+        break;
+      case '\t':
+        out_ += "\\t";
+        break;
+      case '\r':
+        out_ += "\\r";
+        break;
       default:
         if (static_cast<unsigned char>(c) < 0x20) {
           constexpr char hex[] = "0123456789abcdef";

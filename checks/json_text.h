@@ -12,8 +12,8 @@ class JsonText {
  public:
   // Values. A key goes before each value inside an object.
   JsonText& key(std::string_view);
-  void number(double);                       // NaN and infinity become null
-  void number(const std::optional<double>&); // empty becomes null
+  void number(double);                        // NaN and infinity become null
+  void number(const std::optional<double>&);  // empty becomes null
   void integer(long long);
   void text(std::string_view);
   void boolean(bool);
@@ -24,7 +24,7 @@ class JsonText {
   void begin_array() { begin('['); }
   void end_array() { end(']'); }
 
-  std::string take();                        // the text, with a final newline
+  std::string take();  // the text, with a final newline
 
  private:
   void begin(char);

@@ -53,8 +53,8 @@ class Kriging {
  private:
   Eigen::LLT<Eigen::MatrixXd> V_;
   Eigen::LLT<Eigen::MatrixXd> N_;
-  Eigen::MatrixXd VX_;       // V^-1 X
-  Eigen::VectorXd alpha_;    // V^-1 (observed - X beta)
+  Eigen::MatrixXd VX_;     // V^-1 X
+  Eigen::VectorXd alpha_;  // V^-1 (observed - X beta)
   Eigen::VectorXd beta_;
   double log_likelihood_ = 0;
   Eigen::MatrixXd M_, G_, Q_;  // V^-1 - VX Q VX', VX Q, Q: the bands' quadratic form

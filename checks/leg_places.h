@@ -11,11 +11,11 @@
 namespace levelrun {
 
 struct LegPlace {
-  Index run = 0, unit = 0, leg = 0;      // unit in run.units, leg in PlacedUnit::legs
-  const PlacedUnit* placed = nullptr;    // held by the placed runs given
+  Index run = 0, unit = 0, leg = 0;    // unit in run.units, leg in PlacedUnit::legs
+  const PlacedUnit* placed = nullptr;  // held by the placed runs given
   const LegType* type = nullptr;
   PlanPoint place;
-  std::optional<Estimate> bare;          // empty: the floor was not read there
+  std::optional<Estimate> bare;  // empty: the floor was not read there
   LaidOver laid;
 
   std::optional<Estimate> bearing() const;

@@ -11,8 +11,8 @@
 namespace levelrun {
 namespace {
 
-constexpr double clear_of_pipe = 5;      // mm beyond the foot's radius; common practice, no source
-constexpr double band_wide = 3;          // mm of 1.96 sd: beyond, the floor there counts as unread
+constexpr double clear_of_pipe = 5;  // mm beyond the foot's radius; common practice, no source
+constexpr double band_wide = 3;      // mm of 1.96 sd: beyond, the floor there counts as unread
 
 const GroupResult* group_of(const std::vector<GroupResult>& groups, const std::string& id) {
   for (const GroupResult& group : groups)
@@ -23,7 +23,11 @@ const GroupResult* group_of(const std::vector<GroupResult>& groups, const std::s
 // Units of one level group in the order in which a fitter sets them: rank of (run, unit).
 std::map<std::pair<Index, Index>, int> setting_order(const RoomFacts& facts,
                                                      const std::string& group) {
-  struct Standing { Index run, unit; double floor; bool at_corner; };
+  struct Standing {
+    Index run, unit;
+    double floor;
+    bool at_corner;
+  };
   std::vector<Standing> units;
   for (const LegPlace& leg : facts.legs) {
     const Run& run = facts.room.runs[leg.run];
@@ -42,14 +46,13 @@ std::map<std::pair<Index, Index>, int> setting_order(const RoomFacts& facts,
     const Run& run = facts.room.runs[units[i].run];
     const bool first = i == 0 || units[i - 1].run != units[i].run;
     const bool last = i + 1 == units.size() || units[i + 1].run != units[i].run;
-    units[i].at_corner = (first && run.starts_at == RunEnd::corner) ||
-                         (last && run.ends_at == RunEnd::corner);
+    units[i].at_corner =
+        (first && run.starts_at == RunEnd::corner) || (last && run.ends_at == RunEnd::corner);
   }
-  const auto start = std::max_element(units.begin(), units.end(),
-                                      [](const Standing& a, const Standing& b) {
-                                        return std::pair(a.at_corner, a.floor) <
-                                               std::pair(b.at_corner, b.floor);
-                                      });
+  const auto start =
+      std::max_element(units.begin(), units.end(), [](const Standing& a, const Standing& b) {
+        return std::pair(a.at_corner, a.floor) < std::pair(b.at_corner, b.floor);
+      });
   const PlacedUnit& first = facts.runs[start->run]->units[start->unit];
   const PlanPoint from =
       facts.runs[start->run]->frame.at((first.left + first.right) / 2, first.front);
@@ -73,15 +76,19 @@ std::map<std::pair<Index, Index>, int> setting_order(const RoomFacts& facts,
 LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& groups) {
   LegHeights out;
   const FloorObstacles obstacles(facts);
-  struct Trouble { Index run, unit; std::vector<std::string> unread, wide; double widest = 0; };
+  struct Trouble {
+    Index run, unit;
+    std::vector<std::string> unread, wide;
+    double widest = 0;
+  };
   std::vector<Trouble> troubles;
 
   for (const LegPlace& leg : facts.legs) {
     const Run& run = facts.room.runs[leg.run];
     const Unit& unit = run.units[leg.unit];
     const PlacedLeg& placed = leg.placed->legs[leg.leg];
-    const std::string at = pointer(facts.index, "runs", leg.run) + "/units/" +
-                           std::to_string(leg.unit);
+    const std::string at =
+        pointer(facts.index, "runs", leg.run) + "/units/" + std::to_string(leg.unit);
     LegResult result;
     result.unit = unit.id;
     result.position = placed.position;
@@ -120,7 +127,7 @@ LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& g
         const double limit = too_long ? leg.type->max : leg.type->min;
         Finding finding;
         const bool outside = *result.verdict == Verdict::outside;
-        finding.code = !outside ? "leg near the end of its range"
+        finding.code = !outside   ? "leg near the end of its range"
                        : too_long ? "leg too short for the floor"
                                   : "leg too long for the floor";
         finding.severity = outside ? Severity::hold : Severity::query;
@@ -160,7 +167,8 @@ LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& g
                        decimal(-*result.foot_clear) + " over " + near->what + ".";
         finding.remedy = "Move the foot " + millimetres(std::ceil(move)) +
                          (sideways ? (right > 0 ? " to the right" : " to the left")
-                                   : (forward > 0 ? " forward" : " back")) + ".";
+                                   : (forward > 0 ? " forward" : " back")) +
+                         ".";
         out.findings.push_back(std::move(finding));
       }
     }
@@ -179,8 +187,8 @@ LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& g
     finding.code = "floor not read under legs";
     finding.severity = unread ? Severity::hold : Severity::query;
     finding.id = unit.id;
-    finding.at = pointer(facts.index, "runs", trouble.run) + "/units/" +
-                 std::to_string(trouble.unit);
+    finding.at =
+        pointer(facts.index, "runs", trouble.run) + "/units/" + std::to_string(trouble.unit);
     finding.unit = "mm";
     finding.source = "common practice, no source";
     if (!unread) {

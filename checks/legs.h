@@ -15,7 +15,7 @@
 namespace levelrun {
 
 struct LegHeights {
-  std::vector<LegResult> legs;      // as RoomFacts::legs
+  std::vector<LegResult> legs;  // as RoomFacts::legs
   std::vector<Finding> findings;
 };
 

@@ -8,16 +8,23 @@
 namespace levelrun {
 namespace {
 
-constexpr double looked_at = 200;        // mm from a foot's centre
-constexpr double along_a_wall = 30;      // mm: an area's edge this near a wall is no step
-constexpr double pipe_diameter = 22;     // mm, where none is booked; common practice, no source
+constexpr double looked_at = 200;     // mm from a foot's centre
+constexpr double along_a_wall = 30;   // mm: an area's edge this near a wall is no step
+constexpr double pipe_diameter = 22;  // mm, where none is booked; common practice, no source
 
 bool pipe_like(ServiceKind kind) {
   switch (kind) {
-    case ServiceKind::cold_water: case ServiceKind::hot_water: case ServiceKind::waste:
-    case ServiceKind::soil_stack: case ServiceKind::gas: case ServiceKind::duct:
-    case ServiceKind::underfloor_heating: case ServiceKind::other: return true;
-    default: return false;
+    case ServiceKind::cold_water:
+    case ServiceKind::hot_water:
+    case ServiceKind::waste:
+    case ServiceKind::soil_stack:
+    case ServiceKind::gas:
+    case ServiceKind::duct:
+    case ServiceKind::underfloor_heating:
+    case ServiceKind::other:
+      return true;
+    default:
+      return false;
   }
 }
 
@@ -68,8 +75,8 @@ FloorObstacles::FloorObstacles(const RoomFacts& f) {
         const auto b = f.plan.at(area.outline[(i + 1) % area.outline.size()]);
         if (!a || !b) continue;
         const PlanPoint middle{(a->x + b->x) / 2, (a->y + b->y) / 2};
-        const bool wall = std::any_of(
-            f.plan.walls.begin(), f.plan.walls.end(), [&](const WallLine& line) {
+        const bool wall =
+            std::any_of(f.plan.walls.begin(), f.plan.walls.end(), [&](const WallLine& line) {
               return distance_to_segment(middle, line.from, line.to) < along_a_wall;
             });
         if (!wall) stretches_.push_back({*a, *b, 0, 0, "the edge of floor area " + area.id});
@@ -83,8 +90,7 @@ std::optional<FloorObstacles::Near> FloorObstacles::nearest(PlanPoint p, double 
     const PlanPoint q = nearest_on(p, s.a, s.b);
     const double d = distance(p, q);
     if (d - s.radius > looked_at || (out && d - s.radius >= out->distance)) continue;
-    const PlanPoint away = d > 1e-9 ? PlanPoint{(p.x - q.x) / d, (p.y - q.y) / d}
-                                    : PlanPoint{0, 0};
+    const PlanPoint away = d > 1e-9 ? PlanPoint{(p.x - q.x) / d, (p.y - q.y) / d} : PlanPoint{0, 0};
     out = Near{d - s.radius, away, s.what};
   }
   return out;

@@ -15,8 +15,8 @@ class FloorObstacles {
   explicit FloorObstacles(const RoomFacts&);
 
   struct Near {
-    double distance = 0;     // from the place to the obstacle's surface; negative inside it
-    PlanPoint away;          // unit vector from the obstacle to the place
+    double distance = 0;  // from the place to the obstacle's surface; negative inside it
+    PlanPoint away;       // unit vector from the obstacle to the place
     std::string what;
   };
   // Nearest obstacle lower than `below` (mm above the floor) and within 200; empty if none.
@@ -26,7 +26,7 @@ class FloorObstacles {
   struct Stretch {
     PlanPoint a, b;
     double radius = 0;
-    double height = 0;       // of its middle above the floor
+    double height = 0;  // of its middle above the floor
     std::string what;
   };
   std::vector<Stretch> stretches_;

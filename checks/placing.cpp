@@ -29,8 +29,9 @@ std::optional<RunFrame> frame_of(const Survey& survey, const Room& room, const R
     frame.wall = run.wall;
     frame.along = line.along;
     frame.out = line.out;
-    const auto proud = RunLine(survey, wall, run.from_along, run.from_along + length,
-                               height_in_use(run)).proudest();
+    const auto proud =
+        RunLine(survey, wall, run.from_along, run.from_along + length, height_in_use(run))
+            .proudest();
     frame.line = (proud ? proud->value : 0) + thickness_still_to_come(wall);
     frame.origin = {line.from.x + run.from_along * line.along.x + frame.line * line.out.x,
                     line.from.y + run.from_along * line.along.y + frame.line * line.out.y};
@@ -43,8 +44,8 @@ std::optional<RunFrame> frame_of(const Survey& survey, const Room& room, const R
   // All worktops of a level group are flush on top, whatever carries them.
   const Furniture& ours = run.furniture;
   const Furniture& job = survey.furniture;
-  frame.offset = (job.base_height + job.worktop.thickness) -
-                 (ours.base_height + ours.worktop.thickness);
+  frame.offset =
+      (job.base_height + job.worktop.thickness) - (ours.base_height + ours.worktop.thickness);
   return frame;
 }
 
@@ -55,8 +56,8 @@ void add_leg(PlacedUnit& unit, const RunFrame& frame, std::string position, doub
 void add_legs(PlacedUnit& placed, const Unit& unit, const LegType& type, const RunFrame& frame) {
   if (!unit.feet.empty()) {
     for (Index i = 0; i < unit.feet.size(); ++i)
-      add_leg(placed, frame, "foot_" + std::to_string(i + 1),
-              placed.left + unit.feet[i].from_left, placed.front - unit.feet[i].from_front);
+      add_leg(placed, frame, "foot_" + std::to_string(i + 1), placed.left + unit.feet[i].from_left,
+              placed.front - unit.feet[i].from_front);
     return;
   }
   const int columns = 1 + std::max(1, int(std::ceil((unit.width - 1e-9) / type.span)));

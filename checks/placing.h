@@ -17,10 +17,10 @@
 namespace levelrun {
 
 struct RunFrame {
-  PlanPoint origin, along, out;   // origin: u = 0, v = 0; unit vectors
+  PlanPoint origin, along, out;  // origin: u = 0, v = 0; unit vectors
   std::optional<Index> wall;
-  double line = 0;                // how far the run's line lies in front of the wall's line
-  double offset = 0;              // of the run's base underside above U
+  double line = 0;    // how far the run's line lies in front of the wall's line
+  double offset = 0;  // of the run's base underside above U
 
   PlanPoint at(double u, double v) const {
     return {origin.x + u * along.x + v * out.x, origin.y + u * along.y + v * out.y};
@@ -28,7 +28,7 @@ struct RunFrame {
 };
 
 struct PlacedLeg {
-  std::string position;           // front_left, back_right, front_middle, front_2, foot_1 …
+  std::string position;  // front_left, back_right, front_middle, front_2, foot_1 …
   double u = 0, v = 0;
   PlanPoint place;
 };
@@ -45,7 +45,7 @@ struct PlacedUnit {
 
 struct PlacedRun {
   RunFrame frame;
-  double length = 0;              // of all its units
+  double length = 0;  // of all its units
   std::vector<PlacedUnit> units;
 };
 

@@ -11,8 +11,8 @@
 namespace levelrun {
 namespace {
 
-constexpr double no_cut = 0.05;          // mm
-constexpr double ordinate_step = 100;    // mm
+constexpr double no_cut = 0.05;        // mm
+constexpr double ordinate_step = 100;  // mm
 constexpr double infinity = std::numeric_limits<double>::infinity();
 
 // Where the cut line can bend: the hull's and (for a scribe) the floor's own points, ordinates,
@@ -27,8 +27,8 @@ std::vector<double> knots(const PlinthPiece& piece, bool scribe, double begins_a
   for (Index i = 0; i + 1 < piece.hull.size(); ++i) {
     const ProfilePoint a = piece.hull[i], b = piece.hull[i + 1];
     if ((a.height - begins_at_hull) * (b.height - begins_at_hull) < 0)
-      at.push_back(a.along + (b.along - a.along) * (begins_at_hull - a.height) /
-                                 (b.height - a.height));
+      at.push_back(a.along +
+                   (b.along - a.along) * (begins_at_hull - a.height) / (b.height - a.height));
   }
   std::sort(at.begin(), at.end());
   at.erase(std::unique(at.begin(), at.end(), [](double a, double b) { return b - a < 1e-6; }),
@@ -98,15 +98,18 @@ PlinthResult cut_piece(const PlinthPiece& piece, const Plinth& plinth, double un
                 ? decimal(underside) + " − " + term(piece.lowest) + " − " + decimal(board) + " = " +
                       decimal(underside - piece.lowest - board) + " top gap"
                 : decimal(underside) + " − " + term(piece.highest) + " − " +
-                      decimal(plinth.top_gap_min) + " = " +
-                      decimal(top_most - piece.highest) + " of " + decimal(board);
+                      decimal(plinth.top_gap_min) + " = " + decimal(top_most - piece.highest) +
+                      " of " + decimal(board);
   return out;
 }
 
 PlinthCuts plinth_cuts(const RoomFacts& facts, const std::vector<GroupResult>& groups) {
   PlinthCuts out;
-  struct Stock { double length, height, thickness, kerf; std::vector<double> pieces;
-                 std::vector<std::string> names; };
+  struct Stock {
+    double length, height, thickness, kerf;
+    std::vector<double> pieces;
+    std::vector<std::string> names;
+  };
   std::vector<Stock> stocks;
 
   for (const PlinthPiece& piece : facts.plinths) {
@@ -117,10 +120,11 @@ PlinthCuts plinth_cuts(const RoomFacts& facts, const std::vector<GroupResult>& g
       return s.length == plinth.stock_length && s.height == plinth.height &&
              s.thickness == plinth.thickness && s.kerf == plinth.kerf;
     });
-    Stock& from = stock != stocks.end()
-                      ? *stock
-                      : stocks.emplace_back(Stock{plinth.stock_length, plinth.height,
-                                                  plinth.thickness, plinth.kerf, {}, {}});
+    Stock& from =
+        stock != stocks.end()
+            ? *stock
+            : stocks.emplace_back(
+                  Stock{plinth.stock_length, plinth.height, plinth.thickness, plinth.kerf, {}, {}});
     from.pieces.push_back(piece.length);
     from.names.push_back(name);
 
@@ -133,9 +137,8 @@ PlinthCuts plinth_cuts(const RoomFacts& facts, const std::vector<GroupResult>& g
       f.unit = "mm";
       return f;
     };
-    const auto group =
-        std::find_if(groups.begin(), groups.end(),
-                     [&](const GroupResult& g) { return g.id == run.level_group; });
+    const auto group = std::find_if(groups.begin(), groups.end(),
+                                    [&](const GroupResult& g) { return g.id == run.level_group; });
     if (piece.floor.empty() || group == groups.end()) {
       Finding& f = finding("floor not read along a plinth", Severity::query);
       f.says = "Plinth " + name + ": the floor along it was not read, so no cut is given.";
@@ -151,8 +154,8 @@ PlinthCuts plinth_cuts(const RoomFacts& facts, const std::vector<GroupResult>& g
       f.measured = std::min(cut.height_left, cut.height_right);
       f.limit = plinth.height;
       f.source = "board as supplied";
-      f.says = "Plinth " + name + ": cut the top edge to " + decimal(cut.height_left) +
-               " left, " + decimal(cut.height_right) + " right. " + cut.sum;
+      f.says = "Plinth " + name + ": cut the top edge to " + decimal(cut.height_left) + " left, " +
+               decimal(cut.height_right) + " right. " + cut.sum;
       f.remedy = "The sealed edge stays down; seal the cut edge again.";
     }
     if (cut.bottom == BottomCut::scribe) {
@@ -167,10 +170,10 @@ PlinthCuts plinth_cuts(const RoomFacts& facts, const std::vector<GroupResult>& g
     if (cut.verdict != Verdict::within) {
       // By the best estimate a board that reaches its limit still reaches: the datum puts it
       // there on purpose, so that is worth a note only.
-      Finding& f = finding("plinth too short",
-                           cut.verdict == Verdict::outside                             ? Severity::hold
-                           : cut.top_gap_greatest <= plinth.top_gap_max + no_cut ? Severity::note
-                                                                                 : Severity::query);
+      Finding& f = finding("plinth too short", cut.verdict == Verdict::outside ? Severity::hold
+                                               : cut.top_gap_greatest <= plinth.top_gap_max + no_cut
+                                                   ? Severity::note
+                                                   : Severity::query);
       f.measured = cut.top_gap_greatest;
       f.limit = plinth.top_gap_max;
       f.source = "plinth top_gap_max of this job";

@@ -16,7 +16,7 @@
 namespace levelrun {
 
 struct PlinthCuts {
-  std::vector<PlinthResult> plinths;   // pieces with a known floor, in RoomFacts::plinths order
+  std::vector<PlinthResult> plinths;  // pieces with a known floor, in RoomFacts::plinths order
   std::vector<Board> boards;
   int boards_bound = 0;
   std::vector<Finding> findings;

@@ -9,15 +9,15 @@
 namespace levelrun {
 namespace {
 
-constexpr double sample_step = 50;         // mm
+constexpr double sample_step = 50;            // mm
 constexpr double joint_clear_of_niche = 150;  // mm; common practice, no source
-constexpr double shortest_face = 20;       // mm: shorter is no board
-constexpr double same_front = 1;           // mm: units whose fronts line up
-constexpr double corner_reach = 1500;      // mm: how far off a corner's other run may lie
+constexpr double shortest_face = 20;          // mm: shorter is no board
+constexpr double same_front = 1;              // mm: units whose fronts line up
+constexpr double corner_reach = 1500;         // mm: how far off a corner's other run may lie
 
 struct Face {
   std::string name;
-  double u1 = 0, v1 = 0, u2 = 0, v2 = 0;   // left to right as seen facing it
+  double u1 = 0, v1 = 0, u2 = 0, v2 = 0;            // left to right as seen facing it
   std::vector<std::pair<double, double>> no_joint;  // along the face
 };
 
@@ -29,7 +29,7 @@ bool carries_plinth(UnitKind kind) {
 std::optional<double> crossing(const RunFrame& run, double face_v, const RunFrame& other,
                                double other_face_v) {
   const double cross = run.along.x * other.along.y - run.along.y * other.along.x;
-  if (std::abs(cross) < 0.1) return std::nullopt;   // side by side, no corner between them
+  if (std::abs(cross) < 0.1) return std::nullopt;  // side by side, no corner between them
   const PlanPoint a = run.at(0, face_v), b = other.at(0, other_face_v);
   return ((b.x - a.x) * other.along.y - (b.y - a.y) * other.along.x) / cross;
 }
@@ -47,8 +47,9 @@ const PlacedUnit* plinth_end(const Room& room, const PlacedRun& run, bool last) 
   return found;
 }
 
-std::optional<double> corner_end(const Room& room, const std::vector<std::optional<PlacedRun>>& runs,
-                                 Index r, bool at_end, double v) {
+std::optional<double> corner_end(const Room& room,
+                                 const std::vector<std::optional<PlacedRun>>& runs, Index r,
+                                 bool at_end, double v) {
   const PlacedRun& run = *runs[r];
   for (Index o = 0; o < runs.size(); ++o) {
     if (o == r || !runs[o]) continue;
@@ -81,9 +82,11 @@ std::vector<Face> faces_of(const Room& room, const RoomPlan& plan,
     bool on_legs = false;
     const Index first = i;
     for (; i < placed.units.size() && carries_plinth(run.units[i].kind) &&
-           std::abs(face_v(placed.units[i], plinth) - v) < same_front; ++i) {
+           std::abs(face_v(placed.units[i], plinth) - v) < same_front;
+         ++i) {
       on_legs = on_legs || stands_on_legs(run.units[i]);
-      if (run.units[i].niche) face.no_joint.push_back({placed.units[i].left, placed.units[i].right});
+      if (run.units[i].niche)
+        face.no_joint.push_back({placed.units[i].left, placed.units[i].right});
     }
     if (!on_legs) continue;
     face.u1 = placed.units[first].left;
@@ -220,8 +223,10 @@ std::vector<PlinthPiece> plinth_pieces(const Survey& survey, Index room_index, c
     piece.highest = std::max_element(piece.hull.begin(), piece.hull.end(), lower)->height;
     for (Index k = 0; k < 3; ++k)
       if (const auto& band = bands[3 * i + k])
-        piece.sd = std::max(piece.sd, std::hypot(band->sd, laid_over_bare(room, Floor::plinth,
-                                                 floor.area_at(band_places[3 * i + k])).thickness.sd));
+        piece.sd = std::max(
+            piece.sd, std::hypot(band->sd, laid_over_bare(room, Floor::plinth,
+                                                          floor.area_at(band_places[3 * i + k]))
+                                               .thickness.sd));
   }
   return pieces;
 }

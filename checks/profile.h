@@ -9,7 +9,9 @@
 
 namespace levelrun {
 
-struct ProfilePoint { double along = 0, height = 0; };
+struct ProfilePoint {
+  double along = 0, height = 0;
+};
 
 // The upper convex hull: the points a string stretched over the profile touches, left to
 // right. Of points with one `along` the highest counts. Collinear inner points are dropped.
@@ -23,10 +25,10 @@ double height_on(std::span<const ProfilePoint> line, double along);
 // How a rigid straight edge rests: on the hull edge that straddles the middle of the profile,
 // extended to both ends.
 struct RestingLine {
-  double left = 0, right = 0;      // along of the two contacts (equal: one point, it rocks)
-  double slope = 0, height = 0;    // line height at along a = height + slope * (a - left)
-  double gap = 0;                  // the greatest distance from the line down to the profile
-  bool rocks = false;              // the profile is crowned: other hull edges would carry it too
+  double left = 0, right = 0;    // along of the two contacts (equal: one point, it rocks)
+  double slope = 0, height = 0;  // line height at along a = height + slope * (a - left)
+  double gap = 0;                // the greatest distance from the line down to the profile
+  bool rocks = false;            // the profile is crowned: other hull edges would carry it too
 };
 
 // rock: how far (mm) an end may be pressed down before we say that it rocks.

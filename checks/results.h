@@ -15,13 +15,13 @@
 
 namespace levelrun {
 
-using Unknown = std::optional<double>;   // a number, or not known
+using Unknown = std::optional<double>;  // a number, or not known
 
 struct CornerResult {
   std::string id;
   Unknown x, y, sd_x, sd_y, angle, sd_angle;
-  bool assumed = false;                  // rests on its nominal angle
-  Unknown out_of_square, sd, limit;      // mm at worktop depth, + = the corner opens
+  bool assumed = false;              // rests on its nominal angle
+  Unknown out_of_square, sd, limit;  // mm at worktop depth, + = the corner opens
   std::optional<Verdict> verdict;
 };
 
@@ -36,14 +36,22 @@ struct ObservationResult {
 
 enum class GlobalTest { pass, fail, cured };
 
-struct Suspect { std::string at, kind; double value = 0, probability = 0; };
-struct OneOf { std::vector<std::string> set; std::string ask; };
-struct MeasureNext { std::string what, why; };
+struct Suspect {
+  std::string at, kind;
+  double value = 0, probability = 0;
+};
+struct OneOf {
+  std::vector<std::string> set;
+  std::string ask;
+};
+struct MeasureNext {
+  std::string what, why;
+};
 
 struct PlanResult {
-  Unknown area;                          // m2
+  Unknown area;  // m2
   int dof = 0;
-  Unknown sigma0;                        // empty when nothing is checked (dof 0)
+  Unknown sigma0;  // empty when nothing is checked (dof 0)
   bool scaled = false;
   std::optional<GlobalTest> global_test;
   std::vector<Suspect> suspects;
@@ -54,7 +62,7 @@ struct PlanResult {
 struct LevelResult {
   std::string point;
   Unknown height, sd;
-  bool left_out = false;                 // its set-ups are tied to nothing, or it was rejected
+  bool left_out = false;  // its set-ups are tied to nothing, or it was rejected
   Agreement verdict = Agreement::agrees;
 };
 
@@ -67,50 +75,67 @@ struct LevelNetResult {
 
 struct FloorModel {
   std::string kernel = "matern52";
-  double sd = 0, range = 0, noise = 0;   // mm; the likeliest node of the parameter grid
-  double noise_slope = 0;                // mm/m: what a place error is multiplied by
-  struct Node { double sd = 0, range = 0, weight = 0; };
-  std::vector<Node> grid;                // what the surface averages over; one node = not averaged
-  std::string how;                       // joint, local (neighbourhoods)
+  double sd = 0, range = 0, noise = 0;  // mm; the likeliest node of the parameter grid
+  double noise_slope = 0;               // mm/m: what a place error is multiplied by
+  struct Node {
+    double sd = 0, range = 0, weight = 0;
+  };
+  std::vector<Node> grid;  // what the surface averages over; one node = not averaged
+  std::string how;         // joint, local (neighbourhoods)
 };
 
 struct FloorResult {
   std::string area;
-  Unknown lowest, highest;               // bare floor at the points read
+  Unknown lowest, highest;  // bare floor at the points read
   std::optional<FloorModel> model;
 };
 
 enum class BoundKind {
-  leg_min, leg_max, niche, slide_in, sill, ceiling, set,
-  asked_height, board_reaches, board_whole
+  leg_min,
+  leg_max,
+  niche,
+  slide_in,
+  sill,
+  ceiling,
+  set,
+  asked_height,
+  board_reaches,
+  board_whole
 };
 
 struct Bound {
   BoundKind kind = BoundKind::leg_min;
   std::string at;
-  bool lower = true;                     // side
+  bool lower = true;  // side
   bool hard = true;
-  double value = 0, sd = 0;              // of U
-  double applied = 0;                    // value, tightened by 1.96 sd if hard
-  double flooring = 0;                   // how value moves with a thicker top layer: 0 or 1
+  double value = 0, sd = 0;  // of U
+  double applied = 0;        // value, tightened by 1.96 sd if hard
+  double flooring = 0;       // how value moves with a thicker top layer: 0 or 1
   std::string sum;
 };
 
-struct Conflict { std::string lower, upper; double by = 0, sd = 0; };
-struct WayOut { std::string kind, what, sum; };
+struct Conflict {
+  std::string lower, upper;
+  double by = 0, sd = 0;
+};
+struct WayOut {
+  std::string kind, what, sum;
+};
 
 struct Spare {
-  Unknown flooring_up, flooring_down;    // mm of the top layer; empty = nothing limits it
+  Unknown flooring_up, flooring_down;  // mm of the top layer; empty = nothing limits it
   std::string runs_out;
 };
 
-struct WorktopAboveFloor { Unknown at, least, greatest; };
+struct WorktopAboveFloor {
+  Unknown at, least, greatest;
+};
 
 struct GroupResult {
   std::string id;
   double underside = 0;
   bool set = false, feasible = true;
-  Unknown lowest, highest;               // what the hard bounds leave
+  Unknown lowest, highest;  // what the hard bounds leave
   WorktopAboveFloor worktop_above_floor;
   std::vector<Bound> bounds;
   std::optional<Conflict> conflict;
@@ -125,14 +150,16 @@ struct LegResult {
   Unknown bearing_floor, sd, height, turns;
   std::optional<Verdict> verdict;
   Unknown foot_clear;
-  int order = 0;                         // of setting, 1 = first
+  int order = 0;  // of setting, 1 = first
   std::string sum;
 };
 
 enum class TopCut { none, parallel, taper };
 enum class BottomCut { none, scribe };
 
-struct PlinthOrdinate { double along = 0, height = 0; };
+struct PlinthOrdinate {
+  double along = 0, height = 0;
+};
 
 struct PlinthResult {
   std::string run, face;
@@ -152,7 +179,10 @@ struct PlinthResult {
 
 struct Board {
   double stock_length = 0, height = 0;
-  struct Piece { std::string face; double length = 0; };
+  struct Piece {
+    std::string face;
+    double length = 0;
+  };
   std::vector<Piece> pieces;
   double offcut = 0;
 };
@@ -161,25 +191,25 @@ enum class FlatnessMethod { resting_bar, equal_offsets };
 
 struct WorstFlatness {
   FlatnessMethod method = FlatnessMethod::resting_bar;
-  double span = 0;                       // between the two contacts
-  double deviation = 0;                  // + = hollow, - = proud
+  double span = 0;       // between the two contacts
+  double deviation = 0;  // + = hollow, - = proud
   double sd = 0;
   double limit = 0;
-  double from = 0, to = 0;               // where the contacts are on the line measured
-  std::string line;                      // "at 900 high" or "at 1200 along"
+  double from = 0, to = 0;  // where the contacts are on the line measured
+  std::string line;         // "at 900 high" or "at 1200 along"
 };
 
 struct WallResult {
   std::string wall;
-  Unknown lean;                          // mm over the storey, + = the top leans away from the room
-  Unknown lean_over;                     // the height that lean is stated over
-  Unknown lean_units;                    // the same over the units' height
-  Unknown bow;                           // greatest departure from its chord, + = hollow
-  Unknown twist;                         // lean at the right end less lean at the left, per storey
-  Unknown sd;                            // of lean
+  Unknown lean;        // mm over the storey, + = the top leans away from the room
+  Unknown lean_over;   // the height that lean is stated over
+  Unknown lean_units;  // the same over the units' height
+  Unknown bow;         // greatest departure from its chord, + = hollow
+  Unknown twist;       // lean at the right end less lean at the left, per storey
+  Unknown sd;          // of lean
   std::optional<WorstFlatness> worst;
   std::optional<Verdict> verdict;
-  std::vector<double> resting;           // where a rigid worktop's back edge touches, along
+  std::vector<double> resting;  // where a rigid worktop's back edge touches, along
   Unknown gap, scribe;
   bool rocks = false;
 };
@@ -214,20 +244,20 @@ struct RoomResult {
 enum class Severity { hold, query, note };
 
 struct Finding {
-  std::string id;                        // code and id path
-  std::string code;                      // a few words, lower case
+  std::string id;    // code and id path
+  std::string code;  // a few words, lower case
   Severity severity = Severity::note;
   std::string room, at;
   Unknown measured, limit;
-  std::string unit;                      // of measured and limit: mm, degrees, mm/m
-  std::string source;                    // of the limit
+  std::string unit;    // of measured and limit: mm, degrees, mm/m
+  std::string source;  // of the limit
   std::string says, remedy;
-  bool safety = false;                   // cannot be released by an answer
-  bool answered = false;                 // by a name; a fit hold only if the answer releases it
+  bool safety = false;    // cannot be released by an answer
+  bool answered = false;  // by a name; a fit hold only if the answer releases it
 };
 
 struct Manufacture {
-  bool open = false;                     // nothing bars it
+  bool open = false;  // nothing bars it
   int holds = 0, queries_open = 0;
 };
 

@@ -52,21 +52,29 @@ class Writer {
   JsonText j;
 
   void text(const char* name, std::string_view value) { j.key(name).text(value); }
-  void text_if(const char* name, std::string_view value) { if (!value.empty()) text(name, value); }
+  void text_if(const char* name, std::string_view value) {
+    if (!value.empty()) text(name, value);
+  }
   void number(const char* name, const Unknown& value) { j.key(name).number(value); }
-  void number_if(const char* name, const Unknown& value) { if (value) number(name, value); }
+  void number_if(const char* name, const Unknown& value) {
+    if (value) number(name, value);
+  }
   void integer(const char* name, long long value) { j.key(name).integer(value); }
   void boolean(const char* name, bool value) { j.key(name).boolean(value); }
   void verdict(const std::optional<Verdict>& value) {
     j.key("verdict");
-    if (value) j.text(word_of(*value));
-    else j.null();
+    if (value)
+      j.text(word_of(*value));
+    else
+      j.null();
   }
   static std::string_view word_of(Verdict v) { return levelrun::word(v); }
   void test(const std::optional<GlobalTest>& value) {
     j.key("global_test");
-    if (value) j.text(word(*value));
-    else j.null();
+    if (value)
+      j.text(word(*value));
+    else
+      j.null();
   }
   void texts(const char* name, const std::vector<std::string>& values) {
     j.key(name).begin_array();
@@ -210,8 +218,10 @@ class Writer {
     number("flooring_up", group.spare.flooring_up);
     number("flooring_down", group.spare.flooring_down);
     j.key("runs_out");
-    if (group.spare.runs_out.empty()) j.null();
-    else j.text(group.spare.runs_out);
+    if (group.spare.runs_out.empty())
+      j.null();
+    else
+      j.text(group.spare.runs_out);
     j.end_object();
     text_if("sum", group.sum);
   }
@@ -313,8 +323,10 @@ class Writer {
   void fields(const ServiceResult& service) {
     text("service", service.service);
     j.key("height_zone");
-    if (service.height_zone.empty()) j.null();
-    else j.text(service.height_zone);
+    if (service.height_zone.empty())
+      j.null();
+    else
+      j.text(service.height_zone);
     texts("units", service.units);
     number("void_here", service.void_here);
     number("void_sd", service.void_sd);

@@ -20,9 +20,9 @@ namespace levelrun {
 struct LevelReading {
   Index setup = 0, reading = 0;  // in the survey's lists
   Index point = 0;
-  double drop = 0;               // from the set-up's level plane down to the point, collimation taken off
+  double drop = 0;  // from the set-up's level plane down to the point, collimation taken off
   double sd = 0;
-  bool used = true;              // false: rejected, or its set-up is tied to nothing
+  bool used = true;  // false: rejected, or its set-up is tied to nothing
 };
 
 struct RoomLevels {

@@ -22,12 +22,14 @@
 
 namespace levelrun {
 
-struct PlanPoint { double x = 0, y = 0; };
+struct PlanPoint {
+  double x = 0, y = 0;
+};
 
 // A straight face in plan. Facing it from the room, `from` is at the left.
 struct WallLine {
   PlanPoint from, to;
-  PlanPoint along, out;    // unit vectors; out points into the room
+  PlanPoint along, out;  // unit vectors; out points into the room
   double length = 0;
 };
 
@@ -35,14 +37,14 @@ struct RoomPlan {
   // False: there are no corners, or too little was measured to place them; then `missing` says
   // what to measure and places on walls have no position.
   bool known = false;
-  std::vector<PlanPoint> corners;          // as room.corners
-  std::vector<WallLine> walls;             // as room.walls; empty when not known
-  std::vector<std::string> missing;        // "length of W3"
+  std::vector<PlanPoint> corners;    // as room.corners
+  std::vector<WallLine> walls;       // as room.walls; empty when not known
+  std::vector<std::string> missing;  // "length of W3"
 
   std::vector<CornerResult> corner_results;
   std::vector<ObservationResult> observations;
   PlanResult summary;
-  std::vector<Finding> findings;           // room and id filled in
+  std::vector<Finding> findings;  // room and id filled in
 
   // Where a place is in the plan; empty for a place on a wall of an unknown plan.
   std::optional<PlanPoint> at(const Place&) const;

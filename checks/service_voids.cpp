@@ -22,8 +22,7 @@ std::optional<double> height_of(const RoomFacts& f, const Service& service) {
   const auto at = f.plan.at(service.place);
   if (!at) return std::nullopt;
   const auto floor = f.floor.heights({&*at, 1})[0];
-  const double layers =
-      thickness_of(f.room, stripped_underfoot(f.room, {}, f.floor.area_at(*at)));
+  const double layers = thickness_of(f.room, stripped_underfoot(f.room, {}, f.floor.area_at(*at)));
   return floor ? std::optional(*floor + layers + service.height->value) : std::nullopt;
 }
 
@@ -47,9 +46,9 @@ ServiceVoids service_voids(const RoomFacts& f, const std::vector<GroupResult>& g
     for (Index r = 0; r < f.runs.size() && service.place.wall && height; ++r) {
       const Run& run = f.room.runs[r];
       if (!f.runs[r] || run.wall != service.place.wall) continue;
-      const auto group = std::find_if(
-          groups.begin(), groups.end(),
-          [&](const GroupResult& g) { return g.id == run.level_group; });
+      const auto group = std::find_if(groups.begin(), groups.end(), [&](const GroupResult& g) {
+        return g.id == run.level_group;
+      });
       if (group == groups.end()) continue;
       const double u = service.place.along - run.from_along;
       for (const PlacedUnit& unit : f.runs[r]->units) {
@@ -94,15 +93,17 @@ ServiceVoids service_voids(const RoomFacts& f, const std::vector<GroupResult>& g
         finding.measured = service.projection;
         finding.limit = here.value;
         finding.unit = "mm";
-        finding.source = "void_depth of this job" + std::string(hollow ? " and the wall's offsets" : "");
+        finding.source =
+            "void_depth of this job" + std::string(hollow ? " and the wall's offsets" : "");
         finding.says = "Service " + service.id + " stands " + millimetres(service.projection) +
                        " off the wall behind " + facts.id + "; the void there is " +
                        decimal(here.value) + " ±" + decimal(band95 * here.sd) + ".";
         finding.remedy =
             furniture.back == BackKind::standing_off
                 ? "Notch the back or cross-rail of " + facts.id + ", or have the service moved."
-                : "Notch the back of " + facts.id + " and the side panels it runs through, or have "
-                  "the service moved.";
+                : "Notch the back of " + facts.id +
+                      " and the side panels it runs through, or have "
+                      "the service moved.";
         if (safety(service.kind))
           finding.remedy += " Gas and mains: by a licensed person, to the local code.";
         out.findings.push_back(std::move(finding));

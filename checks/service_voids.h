@@ -13,7 +13,7 @@
 namespace levelrun {
 
 struct ServiceVoids {
-  std::vector<ServiceResult> services;   // as room.services
+  std::vector<ServiceResult> services;  // as room.services
   std::vector<Finding> findings;
 };
 

@@ -29,8 +29,7 @@ void take(std::vector<Finding>& all, const std::string& room, std::vector<Findin
 // Out of square at worktop depth, against the chosen table.
 void judge_corners(const Survey& survey, std::vector<CornerResult>& corners) {
   const ToleranceTable* table = tolerance_table(survey.job.tolerance_table);
-  const auto limit =
-      angle_limit(table, survey.furniture.worktop.depth, survey.job.table_overrides);
+  const auto limit = angle_limit(table, survey.furniture.worktop.depth, survey.job.table_overrides);
   for (CornerResult& corner : corners) {
     if (!limit || !corner.out_of_square || !corner.sd) continue;
     corner.limit = limit->value;
@@ -57,8 +56,9 @@ std::vector<Finding> floor_not_read(const Survey& survey, Index room_index,
     if (!area.model && !room.runs.empty())
       add("floor not read", area.area, pointer(room_index) + "/levels",
           room.floor_areas.empty() ? "The floor was not read: no heights, legs or plinths."
-                                   : "Floor area " + area.area + " was not read: nothing on it has "
-                                     "a height.",
+                                   : "Floor area " + area.area +
+                                         " was not read: nothing on it has "
+                                         "a height.",
           "Book the benchmark and floor readings along the runs.");
   for (Index r = 0; r < room.runs.size(); ++r)
     if (room.runs[r].wall && !plan.known)

@@ -12,21 +12,25 @@ namespace levelrun {
 namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
-constexpr double grid = 100;   // mm between places looked at for compound
+constexpr double grid = 100;  // mm between places looked at for compound
 
 std::string range(const LegType& type) {
   return millimetres(type.min) + "–" + millimetres(type.max);
 }
 
-struct Range { double low = -infinity, high = infinity; };
+struct Range {
+  double low = -infinity, high = infinity;
+};
 
 Range hard_range(const LevelGroupFacts& group, bool with_legs, bool with_set) {
   Range out;
   for (const GroupBound& b : group.bounds) {
     if (!b.bound.hard || (!with_legs && b.leg) || (!with_set && b.bound.kind == BoundKind::set))
       continue;
-    if (b.bound.lower) out.low = std::max(out.low, b.bound.applied);
-    else out.high = std::min(out.high, b.bound.applied);
+    if (b.bound.lower)
+      out.low = std::max(out.low, b.bound.applied);
+    else
+      out.high = std::min(out.high, b.bound.applied);
   }
   return out;
 }
@@ -34,7 +38,10 @@ Range hard_range(const LevelGroupFacts& group, bool with_legs, bool with_set) {
 // Each unit's legs allow U an interval for each leg type; find the U at which the fewest units
 // need another type, everything else of the group kept.
 std::optional<WayOut> other_leg_types(const RoomFacts& facts, const LevelGroupFacts& group) {
-  struct Standing { Index run, unit, type; std::map<Index, Range> by_type; };
+  struct Standing {
+    Index run, unit, type;
+    std::map<Index, Range> by_type;
+  };
   std::vector<Standing> units;
   for (const LegPlace& leg : facts.legs) {
     if (std::find(group.runs.begin(), group.runs.end(), leg.run) == group.runs.end()) continue;
@@ -52,7 +59,9 @@ std::optional<WayOut> other_leg_types(const RoomFacts& facts, const LevelGroupFa
   }
   const Range others = hard_range(group, false, true);
   if (others.low > others.high) return std::nullopt;
-  const auto fits = [](const Range& r, double u) { return u >= r.low - 1e-9 && u <= r.high + 1e-9; };
+  const auto fits = [](const Range& r, double u) {
+    return u >= r.low - 1e-9 && u <= r.high + 1e-9;
+  };
 
   std::vector<double> candidates;
   for (const double end : {others.low, others.high}) candidates.push_back(end);
@@ -110,8 +119,10 @@ std::optional<WayOut> split(const RoomFacts& facts, const LevelGroupFacts& group
       const bool in_right = both || !in_left;
       for (auto [in, side] : {std::pair{in_left, &left}, std::pair{in_right, &right}}) {
         if (!in) continue;
-        if (b.bound.lower) side->low = std::max(side->low, b.bound.applied);
-        else side->high = std::min(side->high, b.bound.applied);
+        if (b.bound.lower)
+          side->low = std::max(side->low, b.bound.applied);
+        else
+          side->high = std::min(side->high, b.bound.applied);
       }
     }
     if (left.low > left.high || right.low > right.high) continue;
@@ -160,7 +171,8 @@ std::optional<WayOut> compound(const RoomFacts& facts, const LevelGroupFacts& gr
     const PlacedUnit& unit = *leg->placed;
     const RunFrame& frame = facts.runs[leg->run]->frame;
     for (double x = unit.left + grid / 2; x < unit.right; x += grid)
-      for (double y = unit.back + grid / 2; y < unit.front; y += grid) places.push_back(frame.at(x, y));
+      for (double y = unit.back + grid / 2; y < unit.front; y += grid)
+        places.push_back(frame.at(x, y));
   }
   int low = 0;
   for (const auto& height : facts.floor.heights(places)) low += height && *height < level;
@@ -210,10 +222,10 @@ void other_boards(const RoomFacts& facts, const LevelGroupFacts& group, const Gr
           least = std::min(least, cut.top_gap_least);
           most = std::max(most, cut.top_gap_greatest);
         }
-      out.push_back({"plinth height",
-                     "board " + millimetres(board) + " high for run " + run.id +
-                         ": whole, none short",
-                     "top gap " + decimal(least) + " to " + decimal(most)});
+      out.push_back(
+          {"plinth height",
+           "board " + millimetres(board) + " high for run " + run.id + ": whole, none short",
+           "top gap " + decimal(least) + " to " + decimal(most)});
       break;
     }
   }
