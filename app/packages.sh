@@ -6,7 +6,7 @@
 set -eu
 
 packages="ca-certificates g++ cmake ninja-build pkg-config
-  nlohmann-json3-dev libeigen3-dev libcli11-dev"
+  nlohmann-json3-dev libeigen3-dev libnanoflann-dev libcli11-dev"
 if [ "${1:-}" = tests ]; then
   packages="$packages doctest-dev libbenchmark-dev
     python3 python3-scipy python3-jsonschema clang-format"

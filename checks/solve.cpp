@@ -9,6 +9,7 @@
 #include "checks/plinth_cuts.h"
 #include "checks/pointer.h"
 #include "checks/service_voids.h"
+#include "checks/stated_sums.h"
 #include "checks/tolerance_table.h"
 #include "checks/wall_faces.h"
 #include "checks/ways_out.h"
@@ -158,6 +159,7 @@ Results solve(const Survey& survey) {
     f.id = slug(f.code) + (f.id.empty() ? "" : "/" + f.id);
     out.findings.push_back(std::move(f));
   }
+  for (Finding& f : stated_sum_findings(survey)) out.findings.push_back(std::move(f));
   for (Finding& f : unknown_words(survey)) out.findings.push_back(std::move(f));
   apply_answers(survey, out.findings);
   std::stable_sort(out.findings.begin(), out.findings.end(),

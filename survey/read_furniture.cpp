@@ -20,6 +20,9 @@ void read_wall_unit(const Fields& fields, Furniture::WallUnit& wall_unit) {
   read_over(fields, "depth", length_mm, wall_unit.depth);
   read_over(fields, "rail_drop", any_mm, wall_unit.rail_drop);
   read_over(fields, "above_worktop", thickness_mm, wall_unit.above_worktop);
+  read_over(fields, "back_thickness", thickness_mm, wall_unit.back_thickness);
+  read_over(fields, "void_depth", thickness_mm, wall_unit.void_depth);
+  read_over(fields, "inside_depth", thickness_mm, wall_unit.inside_depth);
 }
 
 void read_worktop(const Fields& fields, Furniture::Worktop& worktop) {

@@ -98,6 +98,7 @@ struct Furniture {
   struct WallUnit {
     double height = 720, depth = 300, above_worktop = 450;
     std::optional<double> rail_drop;
+    std::optional<double> back_thickness, void_depth, inside_depth;  // parts of depth, as stated
   } wall_unit;
   double cornice = 0;
   struct Worktop {
