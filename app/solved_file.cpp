@@ -35,7 +35,7 @@ int open_holds(const Results& results) {
 std::string hold_warning(const Results& results, bool styled) {
   const int holds = open_holds(results);
   if (holds == 0) return "";
-  const std::string line = "HOLD  " + std::to_string(holds) +
+  const std::string line = "HOLD: " + std::to_string(holds) +
                            (holds == 1 ? " hold bars" : " holds bar") +
                            " cutting and fitting: see levelrun check.";
   return (styled ? reverse(line) : line) + "\n";

@@ -16,8 +16,9 @@ Finding start(const RoomFacts& facts, const LevelGroupFacts& group, const char* 
   f.code = code;
   f.severity = severity;
   f.id = group.id;
-  f.at = pointer(facts.index) + "/level_groups";
-  if (group.asked) f.at += "/" + std::to_string(group.asked - facts.room.level_groups.data());
+  f.at = group.asked ? pointer(facts.index, "level_groups",
+                               Index(group.asked - facts.room.level_groups.data()))
+                     : pointer(facts.index, "runs", group.runs.front());
   f.unit = "mm";
   return f;
 }

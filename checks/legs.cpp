@@ -71,16 +71,66 @@ std::map<std::pair<Index, Index>, int> setting_order(const RoomFacts& facts,
   return rank;
 }
 
+// What a height asks of its leg type: which end of the range is in question, and by how much.
+struct RangeTrouble {
+  Verdict verdict = Verdict::doubtful;
+  bool reaches = true;            // the upper end
+  double limit = 0, by = 0;
+};
+
+RangeTrouble range_trouble(const LegPlace& leg, Estimate height) {
+  RangeTrouble out;
+  out.verdict = between(height, leg.type->min, leg.type->max);
+  out.reaches = height.value > (leg.type->min + leg.type->max) / 2;
+  out.limit = out.reaches ? leg.type->max : leg.type->min;
+  out.by = out.reaches ? height.value - out.limit : out.limit - height.value;
+  return out;
+}
+
+// What is wrong with the legs of one unit; it is said once a unit, with the worst leg's numbers.
+struct Trouble {
+  Index run = 0, unit = 0;
+  std::vector<std::string> unread, wide;
+  double widest = 0;
+  std::vector<std::pair<Index, RangeTrouble>> beyond;  // index into the leg results
+};
+
+Finding range_finding(const RoomFacts& facts, const Trouble& trouble,
+                      const std::vector<LegResult>& legs) {
+  const auto worst = std::max_element(
+      trouble.beyond.begin(), trouble.beyond.end(), [](const auto& a, const auto& b) {
+        return std::pair(a.second.verdict, a.second.by) < std::pair(b.second.verdict, b.second.by);
+      });
+  const LegResult& leg = legs[worst->first];
+  const RangeTrouble& range = worst->second;
+  const bool outside = range.verdict == Verdict::outside;
+  const std::string& group = facts.room.runs[trouble.run].level_group;
+  Finding f;
+  f.code = !outside        ? "leg near the end of its range"
+           : range.reaches ? "leg too short for the floor"
+                           : "leg too long for the floor";
+  f.severity = outside ? Severity::hold : Severity::query;
+  f.id = leg.unit + "/" + leg.position;
+  f.at = pointer(facts.index, "runs", trouble.run) + "/units/" + std::to_string(trouble.unit);
+  f.measured = *leg.height;
+  f.limit = range.limit;
+  f.unit = "mm";
+  f.source = "leg type " + leg.type;
+  f.says = "Leg " + leg.position + " of " + leg.unit + " needs " + decimal(*leg.height) + " ±" +
+           decimal(band95 * *leg.sd) + "; type " + leg.type +
+           (range.reaches ? " reaches " : " starts at ") + millimetres(range.limit) + ". " + leg.sum;
+  if (trouble.beyond.size() > 1)
+    f.says += "; " + std::to_string(trouble.beyond.size()) + " of its legs are so.";
+  f.remedy = outside ? "See the ways out of level group " + group + "."
+                     : "Read the floor at these legs again.";
+  return f;
+}
+
 }  // namespace
 
 LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& groups) {
   LegHeights out;
   const FloorObstacles obstacles(facts);
-  struct Trouble {
-    Index run, unit;
-    std::vector<std::string> unread, wide;
-    double widest = 0;
-  };
   std::vector<Trouble> troubles;
 
   for (const LegPlace& leg : facts.legs) {
@@ -96,7 +146,7 @@ LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& g
     result.x = leg.place.x;
     result.y = leg.place.y;
     if (troubles.empty() || troubles.back().run != leg.run || troubles.back().unit != leg.unit)
-      troubles.push_back({leg.run, leg.unit, {}, {}, 0});
+      troubles.push_back({leg.run, leg.unit, {}, {}, 0, {}});
 
     const GroupResult* group = group_of(groups, run.level_group);
     const auto bearing = leg.bearing();
@@ -121,30 +171,8 @@ LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& g
       for (const double layer : leg.laid.each) result.sum += " − " + term(layer);
       result.sum += " = " + decimal(height.value);
 
-      if (*result.verdict != Verdict::within) {
-        // Which end of the range is in question.
-        const bool too_long = height.value > (leg.type->min + leg.type->max) / 2;
-        const double limit = too_long ? leg.type->max : leg.type->min;
-        Finding finding;
-        const bool outside = *result.verdict == Verdict::outside;
-        finding.code = !outside   ? "leg near the end of its range"
-                       : too_long ? "leg too short for the floor"
-                                  : "leg too long for the floor";
-        finding.severity = outside ? Severity::hold : Severity::query;
-        finding.id = unit.id + "/" + placed.position;
-        finding.at = at;
-        finding.measured = height.value;
-        finding.limit = limit;
-        finding.unit = "mm";
-        finding.source = "leg type " + leg.type->id;
-        finding.says = "Leg " + unit.id + " " + placed.position + " needs " +
-                       decimal(height.value) + " ±" + decimal(band95 * height.sd) + "; type " +
-                       leg.type->id + (too_long ? " reaches " : " starts at ") +
-                       millimetres(limit) + ". " + result.sum;
-        finding.remedy = outside ? "See the ways out of level group " + run.level_group + "."
-                                 : "Read the floor at this leg again.";
-        out.findings.push_back(std::move(finding));
-      }
+      if (*result.verdict != Verdict::within)
+        troubles.back().beyond.push_back({out.legs.size(), range_trouble(leg, height)});
     }
     if (const auto near = obstacles.nearest(leg.place, result.height.value_or(1e9))) {
       result.foot_clear = near->distance - leg.type->foot_radius;
@@ -175,9 +203,9 @@ LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& g
     out.legs.push_back(std::move(result));
   }
 
-  // One finding a unit for floor that was not read, or not near enough.
   for (const Trouble& trouble : troubles) {
     const Unit& unit = facts.room.runs[trouble.run].units[trouble.unit];
+    if (!trouble.beyond.empty()) out.findings.push_back(range_finding(facts, trouble, out.legs));
     if (trouble.unread.empty() && trouble.wide.empty()) continue;
     const bool unread = !trouble.unread.empty();
     std::string names;

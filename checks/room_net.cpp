@@ -30,8 +30,6 @@ constexpr double straight_on = 170;
 // Without nominal angles a looser corner would better take one; with them it is not known at all.
 constexpr double loose_corner = 50;
 constexpr double lost_corner = 2000;
-// Degrees; nobody notes such a corner as what it is not (common practice, no source).
-constexpr double not_that_corner = 15;
 
 // Weights of the walk that finds missing lengths; only a start, so rough (no source).
 constexpr double walk_closes_to = 10;    // mm

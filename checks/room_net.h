@@ -57,6 +57,8 @@ class RoomNet {
   const PlanAdjustment& plan() const { return net_; }
   // As solved: a room, and none of its corners far from the nominal angle.
   bool like_described() const;
+  // Degrees; nobody notes such a corner as what it is not (common practice, no source).
+  static constexpr double not_that_corner = 15;
 
   // How far the walk misses its start, and how far it would without each side's length (the
   // part of the miss across that side). Only sides whose length rests on one used reading.

@@ -102,10 +102,46 @@ struct Judged {
   Agreements first;  // before anything was left out
 };
 
+void leave_out(Judged& judged, Index reading) {
+  judged.used[reading] = 0;
+  judged.rejected.push_back(reading);
+}
+
+void put_back(Judged& judged, Index reading) {
+  judged.used[reading] = 1;
+  std::erase(judged.rejected, reading);
+}
+
+// In document order.
+std::vector<Index> as_likely(const std::vector<LeftOut>& ranking) {
+  std::vector<Index> out;
+  for (const LeftOut& l : ranking)
+    if (l.chi_square < ranking.front().chi_square + tie) out.push_back(l.reading);
+  std::sort(out.begin(), out.end());
+  return out;
+}
+
+// One slip can hide another and throw suspicion on a third. So each one left out is taken back
+// in turn, and another left out for it if the rest then agrees better.
+void exchange(RoomNet& net, Judged& judged, double chi_square) {
+  const std::vector<Index> before = judged.rejected;
+  for (Index back : before) {
+    put_back(judged, back);
+    const bool solved = net.solve(judged.used) == NetState::solved;
+    const std::vector<LeftOut> ranking =
+        leave_one_out(net, judged.used, candidates(net, judged.used, solved));
+    const bool better = !ranking.empty() && ranking.front().chi_square < chi_square - tie;
+    leave_out(judged, better ? ranking.front().reading : back);
+    if (better) chi_square = ranking.front().chi_square;
+  }
+}
+
 // On return the net is solved with `used`, or says why not.
 NetState judge_as_is(RoomNet& net, NetState state, Judged& out) {
   out = {};
   out.used = net.all_used();
+  // Until the net says how many are checked.
+  out.first.limit = sidak_limit(snooping_alpha, std::max(1, int(net.readings().size())));
   const bool solved = state == NetState::solved;
   if (solved && net.plan().dof() <= 0) return state;
   if (solved) out.first = agreements(net, out.used);
@@ -118,22 +154,20 @@ NetState judge_as_is(RoomNet& net, NetState state, Judged& out) {
     const std::vector<LeftOut> ranking =
         leave_one_out(net, out.used, candidates(net, out.used, at_hand));
     if (ranking.empty()) break;
-    std::vector<char> without = out.used;
-    without[ranking.front().reading] = 0;
-    if (net.solve(without) != NetState::solved) break;
-    const bool agree = !agreements(net, without).fires();
-    std::vector<Index> tied;
-    for (const LeftOut& l : ranking)
-      if (l.chi_square < ranking.front().chi_square + tie) tied.push_back(l.reading);
+    const std::vector<Index> tied = as_likely(ranking);
+    leave_out(out, ranking.front().reading);
+    if (tied.size() == 1 && out.rejected.size() > 1) exchange(net, out, ranking.front().chi_square);
+    if (net.solve(out.used) != NetState::solved) break;
+    at_hand = true;
+    // The more is left out, the more easily the rest agrees: as much again must check it.
+    const bool agree = !agreements(net, out.used).fires() &&
+                       (out.rejected.size() == 1 || net.plan().dof() >= int(out.rejected.size()));
     if (tied.size() > 1) {
+      put_back(out, ranking.front().reading);
       // After a removal the set is worth naming only if it explains what is left.
       if (out.rejected.empty() || agree) out.one_of = tied;
-      std::sort(out.one_of.begin(), out.one_of.end());
       break;
     }
-    out.used = std::move(without);
-    out.rejected.push_back(ranking.front().reading);
-    at_hand = true;
     if (agree) {
       out.test = GlobalTest::cured;
       return NetState::solved;
@@ -268,7 +302,9 @@ class PlanWriter {
       one_of(net, judged, solved);
     else if (judged.test == GlobalTest::fail && solved)
       failed(net, judged);
-    if (solved) unchecked(net);
+    if (!solved) return;
+    not_as_noted();
+    unchecked(net);
   }
 
  private:
@@ -428,6 +464,25 @@ class PlanWriter {
       f.remedy = "Measure the " + r.name + " again, then the walls next to it.";
     }
     plan_.findings.push_back(std::move(f));
+  }
+
+  // A slip in a length that nothing checks bends its corner, and this is all that shows it.
+  void not_as_noted() {
+    for (Index c = 0; c < room_.corners.size(); ++c) {
+      const Unknown angle = plan_.corner_results[c].angle;
+      const double noted = room_.corners[c].angle;
+      if (!angle || std::abs(*angle - noted) <= RoomNet::not_that_corner) continue;
+      Finding f =
+          finding("corner not as noted", Severity::query, pointer(room_index_, "corners", c));
+      f.measured = number(std::abs(*angle - noted));
+      f.limit = RoomNet::not_that_corner;
+      f.unit = "degrees";
+      f.source = "common practice, no source";
+      f.says = "Corner " + room_.corners[c].id + " comes out at " + decimal(*angle) +
+               "°; it is noted as " + millimetres(noted) + "°.";
+      f.remedy = "Measure its two walls again, and note the corner's angle if it is so.";
+      plan_.findings.push_back(std::move(f));
+    }
   }
 
   void unchecked(const RoomNet& net) {

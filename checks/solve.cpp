@@ -18,11 +18,18 @@
 namespace levelrun {
 namespace {
 
-// Findings of one room, given its name and an id that says code and place.
+// Findings of one room, given its name and an id that says code and place, unlike any other.
 void take(std::vector<Finding>& all, const std::string& room, std::vector<Finding> some) {
   for (Finding& f : some) {
     f.room = room;
-    f.id = slug(f.code) + "/" + room + (f.id.empty() ? "" : "/" + f.id);
+    // One that names no id of its own is known by its place in the room.
+    if (const std::size_t rooms = f.at.find('/', 7); f.id.empty() && rooms != std::string::npos)
+      f.id = f.at.substr(rooms + 1);
+    const std::string id = slug(f.code) + "/" + room + (f.id.empty() ? "" : "/" + f.id);
+    f.id = id;
+    for (int n = 2; std::any_of(all.begin(), all.end(), [&](const Finding& o) { return o.id == f.id; });
+         ++n)
+      f.id = id + "#" + std::to_string(n);
     all.push_back(std::move(f));
   }
 }

@@ -243,6 +243,7 @@ class WallFindings {
     f.code = code;
     f.severity = severity;
     f.room = room_.id;
+    f.id = wall_.id;
     f.at = at_;
     return f;
   }

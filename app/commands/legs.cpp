@@ -95,10 +95,8 @@ static std::string run_table(const LegList& legs, const Shown& columns, char dec
   headings.push_back({"Set", number});
 
   Table table(headings);
-  const std::string* unit = nullptr;
   for (const LegResult* leg : legs) {
-    const bool same_unit = unit && *unit == leg->unit;
-    std::vector<std::string> cells = {same_unit ? "" : leg->unit, spaced(leg->position)};
+    std::vector<std::string> cells = {leg->unit, spaced(leg->position)};
     if (columns.type) cells.push_back(leg->type);
     cells.push_back(shown(leg->height, 1, decimal));
     if (columns.inch) cells.push_back(inches(leg->height));
@@ -108,7 +106,6 @@ static std::string run_table(const LegList& legs, const Shown& columns, char dec
     if (columns.foot) cells.push_back(leg->foot_clear ? shown(leg->foot_clear, 0, decimal) : "");
     cells.push_back(leg->order > 0 ? std::to_string(leg->order) : "");
     table.row(std::move(cells), leg->verdict != Verdict::within);
-    unit = &leg->unit;
   }
   return table.text(styled);
 }
@@ -125,7 +122,7 @@ static std::string page(const SolvedFile& solved, bool styled) {
   const char decimal = survey.job.decimal;
   const Shown columns = columns_needed(solved.results, survey.job);
 
-  std::string out = heading("Leg heights  " + reference_line(solved.results), styled);
+  std::string out = heading("Leg heights: " + reference_line(solved.results), styled);
   out += hold_warning(solved.results, styled);
   std::string how = "Lengths in mm. ± is half the 95 % band. Set: the order of setting.";
   if (columns.turns) how += " Turns from as supplied, + winds out.";
@@ -133,7 +130,7 @@ static std::string page(const SolvedFile& solved, bool styled) {
   for (const RoomResult& result : solved.results.rooms) {
     const Room* room = room_of(survey, result.id);
     if (!room) continue;
-    out += "\n" + heading("Room  " + room_words(survey, result.id), styled);
+    out += "\n" + heading("Room " + room_words(survey, result.id), styled);
     if (room->levels.benchmark) {
       const Levels::Benchmark& b = *room->levels.benchmark;
       if (b.point < room->levels.points.size())
@@ -147,9 +144,9 @@ static std::string page(const SolvedFile& solved, bool styled) {
       const LegList legs = legs_of(run, result);
       if (legs.empty()) continue;
       const std::string title = "Run " + run.id;
-      out += "\n" + heading(title + "  level group " + run.level_group, styled);
+      out += "\n" + heading(title + ", level group " + run.level_group, styled);
       out += run_table(legs, columns, decimal, styled);
-      sums += "\n" + heading(title + "  the sums", styled) + sums_table(legs, decimal, styled);
+      sums += "\n" + heading(title + ", the sums", styled) + sums_table(legs, decimal, styled);
     }
     if (result.legs.empty()) out += "\nNo unit of this room stands on legs.\n";
     out += sums;

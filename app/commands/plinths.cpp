@@ -102,7 +102,7 @@ static std::string board_count(const RoomResult& room) {
 
 static std::string page(const SolvedFile& solved, PlinthLists lists, bool styled) {
   const char decimal = solved.file.survey.job.decimal;
-  std::string out = heading("Plinths  " + reference_line(solved.results), styled);
+  std::string out = heading("Plinths: " + reference_line(solved.results), styled);
   out += hold_warning(solved.results, styled);
   if (lists != PlinthLists::boards)
     out += paragraph("",
@@ -110,7 +110,7 @@ static std::string page(const SolvedFile& solved, PlinthLists lists, bool styled
                      "greatest. Floor: greatest gap under the board. Sealed: the sealed edge "
                      "stands on the floor.");
   for (const RoomResult& room : solved.results.rooms) {
-    out += "\n" + heading("Room  " + room_words(solved.file.survey, room.id), styled);
+    out += "\n" + heading("Room " + room_words(solved.file.survey, room.id), styled);
     if (room.plinths.empty() && room.boards.empty()) {
       out += "No plinths in this room.\n";
       continue;
@@ -120,7 +120,7 @@ static std::string page(const SolvedFile& solved, PlinthLists lists, bool styled
         out += "\n" + heading("Run " + run, styled);
         out += pieces_table(room, run, decimal, styled);
       }
-    out += "\n" + heading("Boards  " + board_count(room), styled);
+    out += "\n" + heading("Boards: " + board_count(room), styled);
     if (!room.boards.empty()) out += boards_table(room, decimal, styled);
   }
   return out;
