@@ -19,6 +19,7 @@ namespace {
 constexpr double rough_slope_squared = 2 * (5.0 / 3) * (2.0 / 1.5) * (2.0 / 1.5);  // (mm/m)²
 
 constexpr double false_alarms = 0.005;    // of the left-out test, per floor area
+constexpr double least_noise = 0.01;      // mm: a reading stated as better than that is held to it
 constexpr double known_height_sd = 0.01;  // mm: the benchmark's, where it lies on the floor
 
 double squared(double x) { return x * x; }
@@ -124,7 +125,7 @@ FloorSurface::FloorSurface(const Survey& survey, Index room_index, const RoomPla
       if (!here[p]) return;
       FloorRow row = row_at(p);
       row.value = height - thickness_of(room, row.layers);
-      row.noise = sd;
+      row.noise = std::max(sd, least_noise);
       readings.rows.push_back(row);
     };
     if (room.levels.benchmark)
@@ -137,7 +138,7 @@ FloorSurface::FloorSurface(const Survey& survey, Index room_index, const RoomPla
       FloorRow row = row_at(reading.point);
       row.setup = plane_column[reading.setup];
       row.value = -reading.drop - thickness_of(room, row.layers);
-      row.noise = reading.sd;
+      row.noise = std::max(reading.sd, least_noise);
       readings.rows.push_back(row);
       if (const auto& height = levels.points[reading.point]) {
         const double bare = height->value - thickness_of(room, row.layers);

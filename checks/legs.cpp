@@ -74,7 +74,7 @@ std::map<std::pair<Index, Index>, int> setting_order(const RoomFacts& facts,
 // What a height asks of its leg type: which end of the range is in question, and by how much.
 struct RangeTrouble {
   Verdict verdict = Verdict::doubtful;
-  bool reaches = true;            // the upper end
+  bool reaches = true;  // the upper end
   double limit = 0, by = 0;
 };
 
@@ -118,7 +118,8 @@ Finding range_finding(const RoomFacts& facts, const Trouble& trouble,
   f.source = "leg type " + leg.type;
   f.says = "Leg " + leg.position + " of " + leg.unit + " needs " + decimal(*leg.height) + " ±" +
            decimal(band95 * *leg.sd) + "; type " + leg.type +
-           (range.reaches ? " reaches " : " starts at ") + millimetres(range.limit) + ". " + leg.sum;
+           (range.reaches ? " reaches " : " starts at ") + millimetres(range.limit) + ". " +
+           leg.sum;
   if (trouble.beyond.size() > 1)
     f.says += "; " + std::to_string(trouble.beyond.size()) + " of its legs are so.";
   f.remedy = outside ? "See the ways out of level group " + group + "."

@@ -76,8 +76,6 @@ struct PlanAdjustment::Work {
   Eigen::LLT<Eigen::MatrixXd> factor;
   bool covariance_made = false;
   double condition_weight = 1;  // any: for rounding only
-  std::vector<int> columns_of;  // scratch of variance()
-  std::vector<double> slopes_of;
 
   explicit Work(PlanNet given) : net(std::move(given)) {
     number_unknowns();
@@ -366,23 +364,39 @@ struct PlanAdjustment::Work {
     return covariance;
   }
 
-  double variance(const NetObservation& o, const Row& row) {
-    columns_of.assign(row.column.begin(), row.column.begin() + row.count);
-    slopes_of.assign(row.slope.begin(), row.slope.begin() + row.count);
-    double sum = 0;
-    if (o.lean) {  // term = -coupling / pivot * the rest, and 1 / pivot of its own
-      const Lean& part = lean_parts[o.lean->term];
-      sum = o.lean->factor * o.lean->factor / part.pivot;
-      for (std::size_t a = 0; a < part.columns.size(); ++a) {
-        columns_of.push_back(part.columns[a]);
-        slopes_of.push_back(-o.lean->factor * part.coupling[a] / part.pivot);
-      }
+  // A row with its lean term put as -coupling / pivot * the rest.
+  struct Whole {
+    std::vector<int> columns;
+    std::vector<double> slopes;
+  };
+  void write_whole(const NetObservation& o, const Row& row, Whole& whole) const {
+    whole.columns.assign(row.column.begin(), row.column.begin() + row.count);
+    whole.slopes.assign(row.slope.begin(), row.slope.begin() + row.count);
+    if (!o.lean) return;
+    const Lean& part = lean_parts[o.lean->term];
+    for (std::size_t a = 0; a < part.columns.size(); ++a) {
+      whole.columns.push_back(part.columns[a]);
+      whole.slopes.push_back(-o.lean->factor * part.coupling[a] / part.pivot);
     }
+  }
+  Whole first, second;  // scratch, kept for their memory
+
+  double covariance_of(const NetObservation& o, const Row& row, const NetObservation& other,
+                       const Row& other_row) {
     const Eigen::MatrixXd& q = covariances();
-    for (std::size_t a = 0; a < columns_of.size(); ++a)
-      for (std::size_t b = 0; b < columns_of.size(); ++b)
-        sum += slopes_of[a] * slopes_of[b] * q(columns_of[a], columns_of[b]);
-    return std::max(sum, 0.0);
+    write_whole(o, row, first);
+    write_whole(other, other_row, second);
+    double sum = 0;
+    for (std::size_t a = 0; a < first.columns.size(); ++a)
+      for (std::size_t b = 0; b < second.columns.size(); ++b)
+        sum += first.slopes[a] * second.slopes[b] * q(first.columns[a], second.columns[b]);
+    if (o.lean && other.lean && o.lean->term == other.lean->term)  // what is its own
+      sum += o.lean->factor * other.lean->factor / lean_parts[o.lean->term].pivot;
+    return sum;
+  }
+
+  double variance(const NetObservation& o, const Row& row) {
+    return std::max(covariance_of(o, row, o, row), 0.0);
   }
 
   double sd(int column) {
@@ -429,6 +443,11 @@ double PlanAdjustment::redundancy(Index i) const {
   const NetObservation& o = work_->net.observations[i];
   const double booked = o.sd * o.sd, known = work_->variance(o, work_->rows[i]);
   return work_->used[i] ? std::clamp(1 - known / booked, 0.0, 1.0) : booked / (booked + known);
+}
+
+double PlanAdjustment::covariance(Index i, Index j) const {
+  const std::vector<NetObservation>& o = work_->net.observations;
+  return work_->covariance_of(o[i], work_->rows[i], o[j], work_->rows[j]);
 }
 
 double PlanAdjustment::standardised(Index i) const {

@@ -94,7 +94,9 @@ class PlanAdjustment {
   int dof() const;
   double sigma0() const;  // 0 when dof is 0
   double residual(Index observation) const;
-  double redundancy(Index observation) const;    // 0 to 1; of an unused one: had it been used
+  double redundancy(Index observation) const;  // 0 to 1; of an unused one: had it been used
+  // Of the adjusted values of two observations; used or not, as the net stands.
+  double covariance(Index, Index) const;
   double standardised(Index observation) const;  // 0 where the redundancy is below `unchecked`
 
   // What the adjusted net says about a measurement, booked or not: its kind, points, out and

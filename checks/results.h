@@ -187,6 +187,12 @@ struct Board {
   double offcut = 0;
 };
 
+struct EndPanelResult {
+  std::string run, unit;
+  Unknown front, back, sd;  // heights, floor to worktop underside
+  std::string sum;
+};
+
 enum class FlatnessMethod { resting_bar, equal_offsets };
 
 struct WorstFlatness {
@@ -237,6 +243,7 @@ struct RoomResult {
   std::vector<PlinthResult> plinths;
   std::vector<Board> boards;
   int boards_bound = 0;
+  std::vector<EndPanelResult> end_panels;
   std::vector<WallResult> walls;
   std::vector<ServiceResult> services;
 };

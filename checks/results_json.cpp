@@ -112,6 +112,7 @@ class Writer {
     list("plinths", room.plinths);
     list("boards", room.boards);
     integer("boards_bound", room.boards_bound);
+    if (!room.end_panels.empty()) list("end_panels", room.end_panels);
     list("walls", room.walls);
     list("services", room.services);
   }
@@ -288,6 +289,14 @@ class Writer {
   void fields(const Board::Piece& piece) {
     text("face", piece.face);
     number("length", piece.length);
+  }
+  void fields(const EndPanelResult& panel) {
+    text("run", panel.run);
+    text("unit", panel.unit);
+    number("front", panel.front);
+    number("back", panel.back);
+    number("sd", panel.sd);
+    text("sum", panel.sum);
   }
   void fields(const WallResult& wall) {
     text("wall", wall.wall);

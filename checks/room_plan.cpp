@@ -1,9 +1,6 @@
 // Question: where are the room's corners, and which measurement does not agree with the others?
-// Method: the room's network (room_net.h) is solved with everything, then tested: chi-square over
-// all (0.1 %), and the largest standardised residual against its limit for all that are checked
-// (data snooping; W. Baarda, A testing procedure for use in geodetic networks, 1968). If either
-// is exceeded, each measurement is left out in turn; the one without which the rest agree best is
-// rejected, unless another does nearly as well: then the set is named and nothing is left out.
+// Method: the room's network (room_net.h), tested and if need be with measurements left out
+// (room_judgement.h), put into the words and numbers of the results.
 #include "checks/room_plan.h"
 
 #include <algorithm>
@@ -12,199 +9,22 @@
 
 #include "checks/critical_values.h"
 #include "checks/pointer.h"
+#include "checks/room_judgement.h"
 #include "checks/room_net.h"
 #include "checks/words.h"
 
 namespace levelrun {
 namespace {
 
-constexpr double global_alpha = 0.001;    // of the chi-square test (common practice, no source)
-constexpr double snooping_alpha = 0.005;  // false alarms a survey, all residuals together (same)
-constexpr double tau_alpha = 0.001;       // names a measurement when nothing cures (same)
-constexpr double tie = 2;                 // chi-square: closer than this, neither is the likelier
-constexpr int most_removals = 3;
 // Baarda's smallest detectable error at 0.1 % and 80 % power: 3.291 + 0.842, times sd / sqrt(r).
 constexpr double detectable_factor = 4.13;
 constexpr double unchecked_error = 30;  // mm; a larger slip must show (common practice, no source)
-// Rooms with more corners try only the likeliest ones, and beyond that none: time, not truth.
-constexpr Index few_corners = 16;
-constexpr Index many_corners = 200;
-constexpr std::size_t likeliest = 12;
-constexpr double closes_better = 0.5;  // of the walk's miss; a length without which it closes so
-constexpr double walk_miss = 50;       // mm; a walk that closes better accuses nothing
 constexpr double standing_low = 600, standing_high = 1500;  // mm; read without kneeling or a stool
 constexpr std::size_t most_names = 5;                       // in one sentence
 
 double radians(double degrees) { return degrees * std::numbers::pi / 180; }
 
 Unknown number(double value) { return std::isfinite(value) ? Unknown(value) : Unknown(); }
-
-// How well the readings agree with the net as it is solved now.
-struct Agreements {
-  bool too_large = false;  // the chi-square test
-  bool one_stands_out = false;
-  double limit = 0;  // of a standardised residual
-  Index worst = 0;
-  bool fires() const { return too_large || one_stands_out; }
-};
-
-Agreements agreements(const RoomNet& net, const std::vector<char>& used) {
-  Agreements out;
-  const PlanAdjustment& plan = net.plan();
-  if (plan.dof() <= 0) return out;
-  out.too_large = chi_square_above(plan.chi_square(), plan.dof()) < global_alpha;
-  int checked = 0;
-  double largest = 0;
-  for (Index i = 0; i < net.readings().size(); ++i) {
-    if (!used[i] || plan.redundancy(i) < PlanAdjustment::unchecked) continue;
-    ++checked;
-    const double w = std::abs(plan.standardised(i));
-    if (w <= largest) continue;
-    largest = w;
-    out.worst = i;
-  }
-  if (checked == 0) return out;
-  out.limit = sidak_limit(snooping_alpha, checked);
-  out.one_stands_out = largest > out.limit;
-  return out;
-}
-
-// Whom to suspect: everything that is checked. In a large room each trial costs too much to try
-// all: the likeliest by their residuals, and each length without which the walk closes much
-// better (a gross error spreads over the residuals, not over the walk).
-std::vector<Index> candidates(const RoomNet& net, const std::vector<char>& used, bool solved) {
-  const Index corners = net.wall_of_side().size();
-  std::vector<Index> out;
-  if (corners > many_corners) return out;
-  for (Index i = 0; i < net.readings().size(); ++i)
-    if (used[i] && (!solved || net.plan().redundancy(i) > PlanAdjustment::unchecked))
-      out.push_back(i);
-  if (corners <= few_corners || out.size() <= likeliest) return out;
-  if (solved) {
-    std::vector<double> w(net.readings().size(), 0.0);
-    for (Index i : out) w[i] = std::abs(net.plan().standardised(i));
-    std::stable_sort(out.begin(), out.end(), [&](Index a, Index b) { return w[a] > w[b]; });
-  }
-  out.resize(likeliest);
-  const RoomNet::Closure walk = net.closure(used);
-  for (const auto& [reading, miss] : walk.without)
-    if (walk.miss > walk_miss && miss < closes_better * walk.miss) out.push_back(reading);
-  std::sort(out.begin(), out.end());
-  out.erase(std::unique(out.begin(), out.end()), out.end());
-  return out;
-}
-
-struct Judged {
-  std::vector<char> used;
-  std::vector<Index> rejected, one_of;
-  std::optional<Index> accused;  // by the tau test
-  std::optional<GlobalTest> test;
-  Agreements first;  // before anything was left out
-};
-
-void leave_out(Judged& judged, Index reading) {
-  judged.used[reading] = 0;
-  judged.rejected.push_back(reading);
-}
-
-void put_back(Judged& judged, Index reading) {
-  judged.used[reading] = 1;
-  std::erase(judged.rejected, reading);
-}
-
-// In document order.
-std::vector<Index> as_likely(const std::vector<LeftOut>& ranking) {
-  std::vector<Index> out;
-  for (const LeftOut& l : ranking)
-    if (l.chi_square < ranking.front().chi_square + tie) out.push_back(l.reading);
-  std::sort(out.begin(), out.end());
-  return out;
-}
-
-// One slip can hide another and throw suspicion on a third. So each one left out is taken back
-// in turn, and another left out for it if the rest then agrees better.
-void exchange(RoomNet& net, Judged& judged, double chi_square) {
-  const std::vector<Index> before = judged.rejected;
-  for (Index back : before) {
-    put_back(judged, back);
-    const bool solved = net.solve(judged.used) == NetState::solved;
-    const std::vector<LeftOut> ranking =
-        leave_one_out(net, judged.used, candidates(net, judged.used, solved));
-    const bool better = !ranking.empty() && ranking.front().chi_square < chi_square - tie;
-    leave_out(judged, better ? ranking.front().reading : back);
-    if (better) chi_square = ranking.front().chi_square;
-  }
-}
-
-// On return the net is solved with `used`, or says why not.
-NetState judge_as_is(RoomNet& net, NetState state, Judged& out) {
-  out = {};
-  out.used = net.all_used();
-  // Until the net says how many are checked.
-  out.first.limit = sidak_limit(snooping_alpha, std::max(1, int(net.readings().size())));
-  const bool solved = state == NetState::solved;
-  if (solved && net.plan().dof() <= 0) return state;
-  if (solved) out.first = agreements(net, out.used);
-  if (solved && !out.first.fires()) {
-    out.test = GlobalTest::pass;
-    return state;
-  }
-  bool at_hand = solved;  // the net is solved with out.used
-  while (out.rejected.size() < most_removals) {
-    const std::vector<LeftOut> ranking =
-        leave_one_out(net, out.used, candidates(net, out.used, at_hand));
-    if (ranking.empty()) break;
-    const std::vector<Index> tied = as_likely(ranking);
-    leave_out(out, ranking.front().reading);
-    if (tied.size() == 1 && out.rejected.size() > 1) exchange(net, out, ranking.front().chi_square);
-    if (net.solve(out.used) != NetState::solved) break;
-    at_hand = true;
-    // The more is left out, the more easily the rest agrees: as much again must check it.
-    const bool agree = !agreements(net, out.used).fires() &&
-                       (out.rejected.size() == 1 || net.plan().dof() >= int(out.rejected.size()));
-    if (tied.size() > 1) {
-      put_back(out, ranking.front().reading);
-      // After a removal the set is worth naming only if it explains what is left.
-      if (out.rejected.empty() || agree) out.one_of = tied;
-      break;
-    }
-    if (agree) {
-      out.test = GlobalTest::cured;
-      return NetState::solved;
-    }
-  }
-  out.test = GlobalTest::fail;
-  if (out.one_of.empty()) {
-    out.rejected.clear();
-    out.used = net.all_used();
-  }
-  const NetState last = net.solve(out.used);
-  if (last != NetState::solved || !out.one_of.empty() || net.plan().sigma0() <= 0) return last;
-  const Index worst = agreements(net, out.used).worst;
-  if (net.plan().dof() > 1 && std::abs(net.plan().standardised(worst)) / net.plan().sigma0() >
-                                  tau_limit(tau_alpha, net.plan().dof()))
-    out.accused = worst;
-  return last;
-}
-
-// Without a solution either rank is missing, and nominal angles fill it; or a slip bends the room
-// out of shape, and it does without them once the slip is out. Angles that fit settle it.
-NetState judge(RoomNet& net, Judged& out) {
-  const NetState measured = net.solve(net.all_used());
-  if (measured == NetState::solved) return judge_as_is(net, measured, out);
-  net.assume(true);
-  NetState assumed = net.solve(net.all_used());
-  const bool fits = assumed == NetState::solved && !agreements(net, net.all_used()).fires();
-  if (!fits) {
-    net.assume(false);
-    if (judge_as_is(net, measured, out) == NetState::solved && out.test == GlobalTest::cured)
-      return NetState::solved;
-    net.assume(true);
-    assumed = net.solve(net.all_used());
-  }
-  if (assumed == NetState::undetermined) return assumed;
-  return judge_as_is(net, assumed, out);
-}
 
 // Cheapest first: a length read standing, another length, a diagonal, an angle.
 int cost(const RoomReading& r) {
@@ -280,7 +100,7 @@ class PlanWriter {
       plan_.observations.push_back({r.at, r.measured, {}, {}, {}, {}, {}, Agreement::unchecked});
   }
 
-  void write(const RoomNet& net, const Judged& judged) {
+  void write(const RoomNet& net, const RoomJudgement& judged) {
     const PlanAdjustment& a = net.plan();
     PlanResult& summary = plan_.summary;
     summary.dof = a.dof();
@@ -293,7 +113,7 @@ class PlanWriter {
     write_readings(net);
   }
 
-  void write_findings(const RoomNet& net, const Judged& judged, bool solved) {
+  void write_findings(const RoomNet& net, const RoomJudgement& judged, bool solved) {
     for (Index i : judged.rejected) plan_.observations[i].verdict = Agreement::rejected;
     for (Index i : judged.one_of) plan_.observations[i].verdict = Agreement::one_of;
     if (solved)
@@ -396,13 +216,13 @@ class PlanWriter {
     return "largest of all residuals, 0.5 % false alarms (Baarda 1968, Sidak 1967)";
   }
 
-  void rejected(const RoomNet& net, const Judged& judged, Index i) {
+  void rejected(const RoomNet& net, const RoomJudgement& judged, Index i) {
     const RoomReading& r = net.readings()[i];
     const NetObservation& o = net.plan().net().observations[i];
     const Estimate others = net.plan().predict(o);
     Finding f = finding("wall lengths do not close", Severity::query, r.at);
     f.measured = number(std::abs(r.measured - others.value));
-    f.limit = number(judged.first.limit * std::hypot(r.sd, others.sd));
+    f.limit = number(judged.limit * std::hypot(r.sd, others.sd));
     f.unit = in_degrees(r) ? "degrees" : "mm";
     f.source = snooping_source();
     f.says = capital(r.name) + " reads " + with_unit(r, r.measured) + "; the others say " +
@@ -412,7 +232,7 @@ class PlanWriter {
     plan_.findings.push_back(std::move(f));
   }
 
-  void one_of(const RoomNet& net, const Judged& judged, bool solved) {
+  void one_of(const RoomNet& net, const RoomJudgement& judged, bool solved) {
     OneOf set;
     std::vector<std::string> names;
     Index ask = judged.one_of.front();
@@ -430,7 +250,7 @@ class PlanWriter {
     if (solved) {  // the error it would have to hold, against what would have shown
       const double share = net.plan().redundancy(judged.one_of.front());
       f.measured = number(std::abs(net.plan().residual(judged.one_of.front())) / share);
-      f.limit = number(judged.first.limit * first.sd / std::sqrt(share));
+      f.limit = number(judged.limit * first.sd / std::sqrt(share));
       f.unit = in_degrees(first) ? "degrees" : "mm";
       f.source = snooping_source();
     }
@@ -438,7 +258,7 @@ class PlanWriter {
     plan_.summary.one_of = std::move(set);
   }
 
-  void failed(const RoomNet& net, const Judged& judged) {
+  void failed(const RoomNet& net, const RoomJudgement& judged) {
     const PlanAdjustment& a = net.plan();
     Finding f = finding("wall lengths do not close", Severity::hold, pointer(room_index_));
     const Agreements now = agreements(net, judged.used);
@@ -533,8 +353,8 @@ RoomPlan adjust_room(const Survey& survey, Index room_index) {
   }
   RoomNet net(survey, room_index);
   writer.readings_as_booked(net);
-  Judged judged;
-  const NetState state = judge(net, judged);
+  RoomJudgement judged;
+  const NetState state = judge_room(net, judged);
   if (state == NetState::undetermined) {
     writer.unmeasured(net);
     return plan;

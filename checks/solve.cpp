@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "checks/datum.h"
+#include "checks/end_panels.h"
 #include "checks/group_findings.h"
 #include "checks/legs.h"
 #include "checks/plinth_cuts.h"
@@ -27,8 +28,8 @@ void take(std::vector<Finding>& all, const std::string& room, std::vector<Findin
       f.id = f.at.substr(rooms + 1);
     const std::string id = slug(f.code) + "/" + room + (f.id.empty() ? "" : "/" + f.id);
     f.id = id;
-    for (int n = 2; std::any_of(all.begin(), all.end(), [&](const Finding& o) { return o.id == f.id; });
-         ++n)
+    for (int n = 2;
+         std::any_of(all.begin(), all.end(), [&](const Finding& o) { return o.id == f.id; }); ++n)
       f.id = id + "#" + std::to_string(n);
     all.push_back(std::move(f));
   }
@@ -122,6 +123,7 @@ RoomResult solve_room(const Survey& survey, Index index, std::vector<Finding>& f
   out.plinths = std::move(cuts.plinths);
   out.boards = std::move(cuts.boards);
   out.boards_bound = cuts.boards_bound;
+  out.end_panels = end_panels(facts, out.groups);
   out.walls = std::move(faces.walls);
   out.services = std::move(voids.services);
   return out;

@@ -174,7 +174,7 @@ class CommandLine(unittest.TestCase):
         page = run("legs", self.kitchen).stdout.decode()
         self.assertIn("T-100, revision 3", page)
         self.assertIn("Kitchen", page)
-        self.assertRegex(page, r"(?m)^ +back left +1\d\d\.\d +\d\.\d +[+−]?\d+\.\d +\w+")
+        self.assertRegex(page, r"(?m)^B1 +back left +1\d\d\.\d +\d\.\d +[+−]?\d+\.\d +\w+")
 
     def test_plinths_as_csv_are_one_table_of_pieces_or_of_boards(self):
         for path in SAMPLES + [self.kitchen]:
@@ -370,7 +370,7 @@ class CommandLine(unittest.TestCase):
         path = self.changed("inch.json", lambda s: s["job"].update(
             show={"units": "inch", "decimal": ","}))
         page = run("legs", path).stdout.decode()
-        self.assertRegex(page, r'(?m)^ +back left +1\d\d,\d +\d( \d+/(2|4|8|16))?" ')
+        self.assertRegex(page, r'(?m)^B1 +back left +1\d\d,\d +\d( \d+/(2|4|8|16))?" ')
         self.assertIsNone(re.search(r"\d\.\d", page))
         self.assertEqual(run("legs", "--csv", path).stdout,
                          run("legs", "--csv", self.kitchen).stdout)

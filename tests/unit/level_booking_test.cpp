@@ -136,17 +136,41 @@ constexpr Line c6_lines[] = {{3.10, none, none},
                              {none, none, 10.42}};
 constexpr double c6_levels[] = {93.28, 92.76, 98.25, 94.95};
 
-// clang-format off
 const Published published[] = {
-    {"C1: course sheet ACET108 levelling example", {50.000, c1_lines}, c1_levels, 3.340, 4.700, 1.530, 2.890},
+    {"C1: course sheet ACET108 levelling example",
+     {50.000, c1_lines},
+     c1_levels,
+     3.340,
+     4.700,
+     1.530,
+     2.890},
     {"C2: wizedu.com question 93661", {175.500, c2_lines}, c2_levels, 6.714, 13.880, 2.870, 10.036},
-    {"C3: askfilo.com, a classic textbook set", {150.250, c3_lines}, c3_levels, 5.964, 6.916, 2.842, 3.794},
-    {"C4: civinnovate.com, levelling explanation 75", {100.000, c4_lines}, c4_levels, 4.020, 2.715, 1.860, 0.555},
-    {"C5: civinnovate.com, explanation 7, lintel to canopy", {101.50, c5_lintel_lines}, c5_lintel_levels, -0.90, -3.05},
-    {"C5: GATE question at cdquestions.com, factory beam", {36.00, c5_beam_lines}, c5_beam_levels, 1.40, -3.67},
+    {"C3: askfilo.com, a classic textbook set",
+     {150.250, c3_lines},
+     c3_levels,
+     5.964,
+     6.916,
+     2.842,
+     3.794},
+    {"C4: civinnovate.com, levelling explanation 75",
+     {100.000, c4_lines},
+     c4_levels,
+     4.020,
+     2.715,
+     1.860,
+     0.555},
+    {"C5: civinnovate.com, explanation 7, lintel to canopy",
+     {101.50, c5_lintel_lines},
+     c5_lintel_levels,
+     -0.90,
+     -3.05},
+    {"C5: GATE question at cdquestions.com, factory beam",
+     {36.00, c5_beam_lines},
+     c5_beam_levels,
+     1.40,
+     -3.67},
     {"C6: askfilo.com, differential levelling, feet", {100.00, c6_lines}, c6_levels, 25.42, 30.47},
 };
-// clang-format on
 
 }  // namespace
 

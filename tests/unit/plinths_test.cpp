@@ -202,3 +202,19 @@ TEST_CASE("boards of two heights are cut from two stocks") {
   CHECK(results.rooms[0].boards.size() == 2);
   CHECK(results.rooms[0].boards_bound == 2);
 }
+
+TEST_CASE("an end panel is as high as the floors under its front and back edges ask") {
+  Survey survey = level_floor();
+  survey.rooms[0].flooring.laid = {laid_layer(18, LaidTo::front_legs), laid_layer(6, LaidTo::wall)};
+  Run& run = add_run(survey, "R", 3);
+  run.units[2] = unit_of("EP", 18, UnitKind::end_panel);
+  LevelGroup group;
+  group.id = "A";
+  group.underside_set = LevelGroup::SetUnderside{160, "k.r.", ""};
+  survey.rooms[0].level_groups = {group};
+  const Results results = solve(survey);
+  REQUIRE(results.rooms[0].end_panels.size() == 1);
+  const EndPanelResult& panel = results.rooms[0].end_panels[0];
+  CHECK(*panel.front == doctest::Approx(160 + 720 - 24).epsilon(1e-9));
+  CHECK(*panel.back == doctest::Approx(160 + 720 - 6).epsilon(1e-9));
+}

@@ -271,7 +271,7 @@ TEST_CASE("ids are short, and unique in their list; unit ids in the room") {
       {"/furniture/legs/1", R"({"id": "M", "min": 1, "max": 2})", "\"M\"",
        "an id that no other of furniture.legs has", "/furniture/legs/1/id"},
   };
-  // levels.points/1 is read from by the set-up, so that case has a second problem; see below.
+  // A second point P1 leaves the set-up without its P2, so that case has another problem too.
   for (const Refusal& r : refusals) {
     CAPTURE(r.at);
     const auto survey = survey_from(changed(small_job, r.at, r.change));
