@@ -11,7 +11,8 @@
 namespace levelrun {
 namespace {
 
-constexpr std::size_t longest_id = 40;  // characters
+constexpr std::size_t longest_id = 40;            // characters
+constexpr std::size_t most_unknown_words = 1000;  // each is asked about; more say no more
 
 std::string any_id_of(const Ids& ids) { return "the id of one of " + std::string(ids.list()); }
 
@@ -42,6 +43,24 @@ const Json* Fields::find(std::string_view name) const {
     if (member == name) return &value;
   }
   return nullptr;
+}
+
+const Json* Fields::find_list(std::string_view name, std::string_view expected, Index most) const {
+  const Json* value = find(name);
+  if (!value) return nullptr;
+  if (!value->is_array()) {
+    refuse(name, expected);
+  } else if (value->size() > most) {
+    problem(name, std::to_string(value->size()) + " items", "up to " + std::to_string(most));
+  } else {
+    return value;
+  }
+  return nullptr;
+}
+
+void Fields::unknown_word(const At& at, const std::string& word, std::string expected) const {
+  if (reading_.unknown_words.size() == most_unknown_words) return;
+  reading_.unknown_words.push_back({pointer_text(at), word, std::move(expected)});
 }
 
 void Fields::problem(std::string_view name, std::string found, std::string expected) const {
@@ -80,14 +99,11 @@ double Fields::number(std::string_view name, const NumberKind& kind, double othe
   return number_if(name, kind).value_or(otherwise);
 }
 
-std::vector<double> Fields::numbers(std::string_view name, const NumberKind& kind) const {
+std::vector<double> Fields::numbers(std::string_view name, const NumberKind& kind,
+                                    Index most) const {
   std::vector<double> values;
-  const Json* list = find(name);
+  const Json* list = find_list(name, "a list of numbers of mm", most);
   if (!list) return values;
-  if (!list->is_array()) {
-    refuse(name, "a list of numbers of mm");
-    return values;
-  }
   const At at = At::member(at_, name);
   for (Index i = 0; i < list->size(); ++i) {
     const Json& value = (*list)[i];
@@ -148,6 +164,14 @@ std::string Fields::text(std::string_view name, std::string_view otherwise) cons
   return text ? *text : std::string(otherwise);
 }
 
+std::string Fields::short_text(std::string_view name, std::string_view otherwise,
+                               Index most) const {
+  const auto held = peek_text(name);
+  if (!held || characters(*held) <= most) return text(name, otherwise);
+  refuse(name, "a text of up to " + std::to_string(most) + " characters");
+  return {};
+}
+
 bool Fields::flag(std::string_view name) const {
   if (!has(name)) refuse(name, "true or false");
   return flag(name, false);
@@ -186,7 +210,7 @@ std::optional<Index> Fields::word_index(std::string_view name,
   const auto index =
       static_cast<Index>(std::find(words.begin(), words.end(), *text) - words.begin());
   if (index == words.size()) {
-    reading_.unknown_words.push_back({pointer_text(At::member(at_, name)), *text, one_of(words)});
+    unknown_word(At::member(at_, name), *text, one_of(words));
   }
   return index;
 }
@@ -194,12 +218,8 @@ std::optional<Index> Fields::word_index(std::string_view name,
 std::vector<std::string> Fields::words(std::string_view name,
                                        std::span<const std::string_view> words) const {
   std::vector<std::string> known;
-  const Json* list = find(name);
+  const Json* list = find_list(name, "a list of words", any_count);
   if (!list) return known;
-  if (!list->is_array()) {
-    refuse(name, "a list of words");
-    return known;
-  }
   const At at = At::member(at_, name);
   for (Index i = 0; i < list->size(); ++i) {
     const auto* text = (*list)[i].get_ptr<const std::string*>();
@@ -208,7 +228,7 @@ std::vector<std::string> Fields::words(std::string_view name,
     } else if (std::find(words.begin(), words.end(), *text) != words.end()) {
       known.push_back(*text);
     } else {
-      reading_.unknown_words.push_back({pointer_text(At::item(at, i)), *text, one_of(words)});
+      unknown_word(At::item(at, i), *text, one_of(words));
     }
   }
   return known;
@@ -256,13 +276,8 @@ Fields Fields::object_if(std::string_view name) const {
   return Fields(value, At::member(at_, name), reading_);
 }
 
-FieldList Fields::list(std::string_view name) const {
-  const Json* value = find(name);
-  if (value && !value->is_array()) {
-    refuse(name, "a list");
-    value = nullptr;
-  }
-  return FieldList(value, At::member(at_, name), reading_);
+FieldList Fields::list(std::string_view name, Index most) const {
+  return FieldList(find_list(name, "a list", most), At::member(at_, name), reading_);
 }
 
 Fields FieldList::item(Index index) const {

@@ -46,6 +46,8 @@ class Ids {
   std::unordered_map<std::string_view, Index> index_of_;
 };
 
+inline constexpr Index any_count = static_cast<Index>(-1);
+
 class FieldList;
 
 // Name arguments must outlive the reader (they are literals).
@@ -73,8 +75,10 @@ class Fields {
   double number(std::string_view name, const NumberKind& kind) const;
   double number(std::string_view name, const NumberKind& kind, double otherwise) const;
   std::optional<double> number_if(std::string_view name, const NumberKind& kind) const;
-  std::vector<double> numbers(std::string_view name, const NumberKind& kind) const;
+  std::vector<double> numbers(std::string_view name, const NumberKind& kind, Index most) const;
   int counting_number(std::string_view name, int otherwise) const;  // 1, 2, 3...
+  // The text if it is no longer than that many characters; may be left out.
+  std::string short_text(std::string_view name, std::string_view otherwise, Index most) const;
   // A problem unless most >= least; the problem stands at the field named most_name.
   void ordered(std::string_view least_name, double least, std::string_view most_name,
                double most) const;
@@ -121,10 +125,13 @@ class Fields {
 
   Fields object(std::string_view name) const;
   Fields object_if(std::string_view name) const;
-  FieldList list(std::string_view name) const;  // empty if left out
+  // Empty if left out. most: what no survey exceeds, where more would cost more than its text.
+  FieldList list(std::string_view name, Index most = any_count) const;
 
  private:
   const Json* find(std::string_view name) const;
+  const Json* find_list(std::string_view name, std::string_view expected, Index most) const;
+  void unknown_word(const At& at, const std::string& word, std::string expected) const;
   // The field's text, or nullptr (with a problem if it is there but no text).
   const std::string* text_at(std::string_view name, std::string_view expected) const;
   static std::string one_of(std::span<const std::string_view> words);

@@ -5,6 +5,10 @@
 namespace levelrun {
 namespace {
 
+// Every run has its own copy of the furniture, so what one may hold is bounded.
+constexpr Index most_legs = 100, most_heights = 100;  // no maker's list is near as long
+constexpr Index longest_material = 200;               // characters
+
 // Keeps what is already there where the field is left out.
 void read_over(const Fields& fields, std::string_view name, const NumberKind& kind, double& value) {
   value = fields.number(name, kind, value);
@@ -29,7 +33,7 @@ void read_worktop(const Fields& fields, Furniture::Worktop& worktop) {
   read_over(fields, "thickness", thickness_mm, worktop.thickness);
   read_over(fields, "depth", length_mm, worktop.depth);
   read_over(fields, "overhang", any_mm, worktop.overhang);
-  worktop.material = fields.text("material", worktop.material);
+  worktop.material = fields.short_text("material", worktop.material, longest_material);
   read_over(fields, "stock_length", length_mm, worktop.stock_length);
   const Fields upstand = fields.object_if("upstand");
   if (!upstand.given()) return;
@@ -45,7 +49,7 @@ void read_worktop(const Fields& fields, Furniture::Worktop& worktop) {
 void read_plinth(const Fields& fields, Plinth& plinth) {
   read_over(fields, "height", thickness_mm, plinth.height);
   if (fields.has("other_heights"))
-    plinth.other_heights = fields.numbers("other_heights", length_mm);
+    plinth.other_heights = fields.numbers("other_heights", length_mm, most_heights);
   read_over(fields, "thickness", thickness_mm, plinth.thickness);
   read_over(fields, "setback", any_mm, plinth.setback);
   read_over(fields, "top_gap_min", thickness_mm, plinth.top_gap_min);
@@ -99,7 +103,7 @@ void read_furniture(const Fields& fields, Furniture& furniture, Ids& legs) {
   infill.ordered("min", furniture.infill.min, "max", furniture.infill.max);
   if (fields.has("legs")) {
     legs = Ids(legs.list());
-    furniture.legs = read_legs(fields.list("legs"), legs);
+    furniture.legs = read_legs(fields.list("legs", most_legs), legs);
   }
 }
 

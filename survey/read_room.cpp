@@ -5,6 +5,8 @@
 namespace levelrun {
 namespace {
 
+constexpr Index most_runs = 100;  // each holds a copy of the furniture
+
 std::vector<Corner> read_corners(const FieldList& list, Ids& ids) {
   std::vector<Corner> corners;
   for (const Fields& fields : list) {
@@ -191,7 +193,7 @@ Room read_room(const Fields& fields, const JobParts& job, RoomIds& ids) {
   room.no_drill = read_no_drill(fields.list("no_drill"), ids.walls);
   room.services = read_services(fields.list("services"), ids);
   room.level_groups = read_level_groups(fields.list("level_groups"), ids);
-  room.runs = read_runs(fields.list("runs"), job, ids);
+  room.runs = read_runs(fields.list("runs", most_runs), job, ids);
   for (const Fields& item : fields.list("skipped")) {
     room.skipped.push_back({item.text("what"), item.text("why")});
   }

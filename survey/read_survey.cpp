@@ -30,12 +30,7 @@ Survey read_parts(const Fields& document) {
   read_furniture(document.object_if("furniture"), survey.furniture, leg_ids);
 
   const JobParts job{instrument_ids, survey.furniture, leg_ids};
-  const FieldList rooms = document.list("rooms");
-  if (rooms.size() > most_rooms) {
-    document.problem("rooms", std::to_string(rooms.size()) + " rooms",
-                     "up to " + std::to_string(most_rooms) + " rooms");
-    return survey;
-  }
+  const FieldList rooms = document.list("rooms", most_rooms);
   std::vector<RoomIds> ids_of_rooms(rooms.size());
   for (const Fields& fields : rooms) {
     const Index index = survey.rooms.size();

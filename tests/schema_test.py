@@ -85,6 +85,7 @@ BROKEN = [
     (ROOM + ("level_groups", 0, "asked_height"), "900"),
     (("install", "finished_floor", 0, "staff"), 1000),
     (("install", "finished_floor", 0, "thickness"), GONE), (("install", "tasks", 0, "id"), GONE),
+    (("furniture", "legs"), [{"id": str(i), "min": 1, "max": 2} for i in range(101)]),
     (("later",), {"deep": [1e7]}), ((ROOM + ("later",)), -1000001),
 ]
 # Still a survey: words and fields of a later version, parts left out.

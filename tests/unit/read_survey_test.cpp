@@ -410,6 +410,46 @@ TEST_CASE("all problems are listed at once, up to a hundred") {
   CHECK(both.problems()[1].at == "/job");
 }
 
+TEST_CASE("lists that would cost more than their text are bounded") {
+  const struct {
+    const char* list;
+    const char* item;
+  } cases[] = {{"/furniture/legs", R"({"min": 1, "max": 2})"},
+               {"/rooms/0/runs", R"({"origin": {"x": 0, "y": 0}, "bearing": 0})"},
+               {"/rooms", "{}"}};
+  for (const auto& c : cases) {
+    CAPTURE(c.list);
+    Json document = document_of(small_job);
+    Json& list = document[Pointer(c.list)];
+    while (list.size() < 100) {
+      list.push_back(Json::parse(c.item));
+      list.back()["id"] = "more " + std::to_string(list.size());
+    }
+    CHECK(survey_from(document).ok());
+    list.push_back(list.back());
+    const auto survey = survey_from(document);
+    REQUIRE_FALSE(survey.ok());
+    CHECK(survey.problems()[0].at == c.list);
+    CHECK(survey.problems()[0].found == "101 items");
+    CHECK(survey.problems()[0].expected == "up to 100");
+  }
+  Json document = document_of(small_job);
+  document["furniture"]["worktop"]["material"] = std::string(201, 'x');
+  const auto survey = survey_from(document);
+  REQUIRE_FALSE(survey.ok());
+  CHECK(survey.problems()[0].at == "/furniture/worktop/material");
+  CHECK(survey.problems()[0].expected == "a text of up to 200 characters");
+}
+
+TEST_CASE("unknown words are noted up to a thousand") {
+  Json document = document_of(small_job);
+  Json& units = document["rooms"][0]["runs"][0]["units"];
+  for (int i = 0; i < 1200; ++i) {
+    units.push_back({{"id", "X" + std::to_string(i)}, {"width", 1}, {"kind", "later"}});
+  }
+  CHECK(read(document).unknown_words.size() == 1000);
+}
+
 TEST_CASE("a word of a later version is kept, and noted") {
   Json document = changed(small_job, "/rooms/0/runs/0/units/0/kind", "\"pull_out\"");
   document["rooms"][0]["level_groups"] =
