@@ -11,13 +11,13 @@ namespace {
 
 // The parameter grid: surface sd and range, log-spaced about the priors' medians, and how wide
 // the log-normal priors are (natural log). Chosen on simulated floors (tests/README.md).
-constexpr double prior_sd = 2.0, prior_range = 1500.0;                       // mm
-constexpr double prior_sd_width = 0.8, prior_range_width = 0.6;              // of the logarithm
-constexpr double sd_grid[] = {0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0, 5.6, 8.0};  // mm
-constexpr double range_grid[] = {600, 950, 1500, 2400, 3800};                // mm
+constexpr double prior_sd = 2.0, prior_range = 1500.0;              // mm
+constexpr double prior_sd_width = 0.8, prior_range_width = 0.6;     // of the logarithm
+constexpr double sd_grid[] = {0.5, 0.8, 1.25, 2.0, 3.2, 5.0, 8.0};  // mm
+constexpr double range_grid[] = {600, 950, 1500, 2400, 3800};       // mm
 
 constexpr std::size_t averaged_up_to = 24;  // readings: beyond, the likeliest node alone
-constexpr std::size_t parameter_rows = 32;  // readings that choose the node, spread out
+constexpr std::size_t parameter_rows = 24;  // readings that choose the node, spread out
 constexpr std::size_t joint_up_to = 200;    // readings: beyond, neighbourhoods
 constexpr std::size_t neighbours = 32;
 constexpr double negligible_weight = 1e-3;  // of the likeliest node's
@@ -163,6 +163,12 @@ Eigen::MatrixXd AreaSurface::noise(const std::vector<Index>& rows) const {
   return V;
 }
 
+Eigen::VectorXd AreaSurface::values(const std::vector<Index>& rows) const {
+  Eigen::VectorXd out(Eigen::Index(rows.size()));
+  for (Eigen::Index i = 0; i < out.size(); ++i) out(i) = readings_.rows[rows[i]].value;
+  return out;
+}
+
 // Columns: 1, x, y (m from the centre), then -1 under the row's set-up.
 Eigen::MatrixXd AreaSurface::drift(const std::vector<Index>& rows) const {
   Eigen::MatrixXd X = Eigen::MatrixXd::Zero(Eigen::Index(rows.size()), 3 + setups_);
@@ -200,9 +206,7 @@ Eigen::MatrixXd AreaSurface::target_distances(std::span<const PlanPoint> at,
 std::optional<Kriging> AreaSurface::fitted(const std::vector<Index>& rows,
                                            const Eigen::MatrixXd& correlation, double sd,
                                            bool local) const {
-  Eigen::VectorXd observed(Eigen::Index(rows.size()));
-  for (Eigen::Index i = 0; i < observed.size(); ++i) observed(i) = readings_.rows[rows[i]].value;
-  return Kriging::fit(squared(sd) * correlation + noise(rows), drift(rows), observed,
+  return Kriging::fit(squared(sd) * correlation + noise(rows), drift(rows), values(rows),
                       local ? readings_.all_ties : readings_.ties);
 }
 
@@ -233,17 +237,25 @@ void AreaSurface::choose_parameters() {
   const Eigen::MatrixXd D = distances(rows);
   const bool subset = rows.size() < all_.size();
 
+  // What does not change from node to node is made once.
+  const Eigen::MatrixXd noise_here = noise(rows), X = drift(rows);
+  Eigen::MatrixXd X_observed(X.rows(), X.cols() + 1);
+  X_observed << X, values(rows);
+  // A subset may hold no reading of some set-up: what all points say of its plane stands in.
+  const DriftInformation& known = subset ? readings_.all_ties : readings_.ties;
+  Eigen::MatrixXd V(D.rows(), D.cols());
+
   std::vector<double> log_weight;
   double best = -std::numeric_limits<double>::infinity();
   for (const double range : range_grid) {
     const Eigen::MatrixXd correlation = matern52(D, range);
     for (const double sd : sd_grid) {
-      // A subset may hold no reading of some set-up: what all points say of its plane stands in.
-      auto kriging = fitted(rows, correlation, sd, subset);
-      if (!kriging) continue;
-      log_weight.push_back(kriging->log_likelihood() + log_prior(sd, range));
+      V.noalias() = squared(sd) * correlation + noise_here;
+      const double log_likelihood = Kriging::log_likelihood(V, X_observed, known);
+      if (!std::isfinite(log_likelihood)) continue;
+      log_weight.push_back(log_likelihood + log_prior(sd, range));
       best = std::max(best, log_weight.back());
-      nodes_.push_back({sd, range, 0, averaged ? std::move(kriging) : std::nullopt});
+      nodes_.push_back({sd, range, 0, std::nullopt});
     }
   }
   if (nodes_.empty()) return;
@@ -259,8 +271,13 @@ void AreaSurface::choose_parameters() {
       total += nodes_[i].weight;
     }
     std::erase_if(nodes_, [](const Node& node) { return node.weight == 0; });
+    double range = 0;
+    Eigen::MatrixXd correlation;
     for (Node& node : nodes_) {
       node.weight /= total;
+      if (node.range != range) correlation = matern52(D, range = node.range);
+      node.kriging = fitted(rows, correlation, node.sd, false);
+      if (!node.kriging) return nodes_.clear();
       node.kriging->prepare_bands();
     }
   } else {
@@ -332,15 +349,11 @@ Estimate AreaSurface::local_estimate(PlanPoint at, std::optional<Index> without,
   const Node& node = nodes_[0];
   auto kriging = fitted(rows, matern52(distances(rows), node.range), node.sd, true);
   if (!kriging) return {readings_.rows[rows[0]].value, std::numeric_limits<double>::infinity()};
-  const Eigen::MatrixXd K =
-      squared(node.sd) * matern52(target_distances({&at, 1}, rows), node.range);
-  const Eigen::MatrixXd x = target_drift({&at, 1});
-  Estimate out{kriging->means(K, x)(0), 0};
-  if (band) {
-    kriging->prepare_bands();
-    out.sd = std::sqrt(kriging->variances(K, x, squared(node.sd))(0));
-  }
-  return out;
+  const Eigen::VectorXd k =
+      squared(node.sd) * matern52(target_distances({&at, 1}, rows), node.range).transpose();
+  const Eigen::VectorXd x = target_drift({&at, 1}).transpose();
+  if (!band) return {kriging->mean(k, x), 0};
+  return kriging->estimate(k, x, squared(node.sd));
 }
 
 LeftOutTest AreaSurface::worst_left_out() const {

@@ -66,6 +66,7 @@ class AreaSurface {
   Eigen::MatrixXd distances(const std::vector<Index>& rows) const;
   Eigen::MatrixXd noise(const std::vector<Index>& rows) const;
   Eigen::MatrixXd drift(const std::vector<Index>& rows) const;
+  Eigen::VectorXd values(const std::vector<Index>& rows) const;
   Eigen::MatrixXd target_drift(std::span<const PlanPoint>) const;
   Eigen::MatrixXd target_distances(std::span<const PlanPoint>, const std::vector<Index>&) const;
   std::vector<Index> spread_rows(std::size_t most) const;

@@ -28,14 +28,20 @@ class Kriging {
   static std::optional<Kriging> fit(Eigen::MatrixXd V, const Eigen::MatrixXd& X,
                                     const Eigen::VectorXd& observed, const DriftInformation& known);
 
-  // Log of the restricted likelihood, up to a constant that V does not change.
-  double log_likelihood() const { return log_likelihood_; }
+  // Log of the restricted likelihood, up to a constant that V does not change; -infinity where
+  // fit would give nothing. Needs V's lower triangle only, and overwrites it: the grid of
+  // parameters asks for this alone, many times. X_observed: X with the observations behind it.
+  static double log_likelihood(Eigen::MatrixXd& V, const Eigen::MatrixXd& X_observed,
+                               const DriftInformation& known);
+
   const Eigen::VectorXd& drift() const { return beta_; }
 
   // k: covariance of the target with each observation; x: the target's drift row.
   double mean(const Eigen::VectorXd& k, const Eigen::VectorXd& x) const {
     return x.dot(beta_) + k.dot(alpha_);
   }
+  // One target with its band, without the forms that many targets share.
+  Estimate estimate(const Eigen::VectorXd& k, const Eigen::VectorXd& x, double own) const;
   // Many targets at once: a row of K and of x each.
   Eigen::VectorXd means(const Eigen::MatrixXd& K, const Eigen::MatrixXd& x) const {
     return x * beta_ + K * alpha_;
@@ -56,7 +62,6 @@ class Kriging {
   Eigen::MatrixXd VX_;     // V^-1 X
   Eigen::VectorXd alpha_;  // V^-1 (observed - X beta)
   Eigen::VectorXd beta_;
-  double log_likelihood_ = 0;
   Eigen::MatrixXd M_, G_, Q_;  // V^-1 - VX Q VX', VX Q, Q: the bands' quadratic form
 };
 

@@ -231,19 +231,19 @@ LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& g
     out.findings.push_back(std::move(finding));
   }
 
-  std::map<std::string, std::map<std::pair<Index, Index>, int>> ranks;
+  // Level groups one after the other, each in its own order; legs without a level come last.
+  std::vector<std::pair<Index, int>> rank(out.legs.size(), {groups.size(), 0});
+  for (Index g = 0; g < groups.size(); ++g) {
+    const auto order = setting_order(facts, groups[g].id);
+    for (Index i = 0; i < facts.legs.size(); ++i) {
+      const auto found = order.find({facts.legs[i].run, facts.legs[i].unit});
+      if (found != order.end()) rank[i] = {g, found->second};
+    }
+  }
   std::vector<Index> by_order(out.legs.size());
   for (Index i = 0; i < by_order.size(); ++i) by_order[i] = i;
-  for (const GroupResult& group : groups) ranks[group.id] = setting_order(facts, group.id);
-  std::stable_sort(by_order.begin(), by_order.end(), [&](Index a, Index b) {
-    const auto rank = [&](Index i) {
-      const LegPlace& leg = facts.legs[i];
-      return ranks[facts.room.runs[leg.run].level_group][{leg.run, leg.unit}];
-    };
-    const std::string& ga = facts.room.runs[facts.legs[a].run].level_group;
-    const std::string& gb = facts.room.runs[facts.legs[b].run].level_group;
-    return ga != gb ? ga < gb : rank(a) < rank(b);
-  });
+  std::stable_sort(by_order.begin(), by_order.end(),
+                   [&](Index a, Index b) { return rank[a] < rank[b]; });
   for (Index k = 0; k < by_order.size(); ++k) out.legs[by_order[k]].order = int(k) + 1;
   return out;
 }

@@ -25,7 +25,7 @@ struct PlinthPiece {
   int piece = 1;     // of its face, from the left
   PlanPoint from, to;
   double length = 0;
-  // The plinth floor under the board's face, every 50 mm and at both ends; along from the
+  // The plinth floor under the board's face, every 100 mm and at both ends; along from the
   // piece's own left end. Empty when the floor was not read there.
   std::vector<ProfilePoint> floor;
   std::vector<ProfilePoint> hull;  // what a stiff board rests on

@@ -1,24 +1,28 @@
 #include "checks/words.h"
 
+#include <algorithm>
+#include <charconv>
 #include <cmath>
-#include <cstdio>
 
 namespace levelrun {
 
 std::string decimal(double value, int places) {
-  const double scale = std::pow(10.0, places);
-  const double rounded = std::round(std::abs(value) * scale);
-  // Integers print the same under every locale; the point is ours.
-  char digits[48];
-  const auto whole = static_cast<long long>(rounded / scale);
-  const auto part = static_cast<long long>(rounded - double(whole) * scale);
+  double scale = 1;
+  for (int i = 0; i < places; ++i) scale *= 10;
+  // As one whole number of tenths (or so): digits alone print the same under every locale.
+  const auto rounded = static_cast<long long>(std::round(std::abs(value) * scale));
+  char digits[24];
+  char* end = std::to_chars(digits, digits + sizeof digits, rounded).ptr;
   std::string out = value < 0 && rounded > 0 ? "−" : "";
-  std::snprintf(digits, sizeof digits, "%lld", whole);
-  out += digits;
+  const auto count = static_cast<int>(end - digits);
+  if (count <= places)
+    out.append(1, '0');
+  else
+    out.append(digits, std::size_t(count - places));
   if (places > 0) {
-    std::snprintf(digits, sizeof digits, "%0*lld", places, part);
     out += '.';
-    out += digits;
+    if (count < places) out.append(std::size_t(places - count), '0');
+    out.append(digits + std::max(0, count - places), end);
   }
   return out;
 }

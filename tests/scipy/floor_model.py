@@ -6,7 +6,7 @@ import math
 import numpy as np
 from scipy import linalg
 
-SD_GRID = [0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0, 5.6, 8.0]
+SD_GRID = [0.5, 0.8, 1.25, 2.0, 3.2, 5.0, 8.0]
 RANGE_GRID = [600, 950, 1500, 2400, 3800]
 
 

@@ -192,7 +192,7 @@ def check_front(case, floor, room, result, plinth):
     on_it = layers(room, "floor", lambda y: y.get("to", "wall") != "plinth_face")
     x0 = run["origin"]["x"]
     for piece in pieces:
-        along = np.append(np.arange(0, piece["length"] - 1e-6, 50), piece["length"])
+        along = np.append(np.arange(0, piece["length"] - 1e-6, 100), piece["length"])
         at = np.column_stack([x0 + along, np.full(len(along), run["origin"]["y"] - 510.0)])
         profile = floor.heights("floor", at)[0] + sum(y["thickness"] for y in on_it)
         points = np.column_stack([along, profile])
