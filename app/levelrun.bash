@@ -1,7 +1,7 @@
 # Completion of levelrun's commands, options and survey files for bash.
 _levelrun()
 {
-    local current=${COMP_WORDS[COMP_CWORD]} command='' i options
+    local current=${COMP_WORDS[COMP_CWORD]} command='' i options found
     COMPREPLY=()
     for ((i = 1; i < COMP_CWORD; i++)); do
         case ${COMP_WORDS[i]} in
@@ -22,14 +22,14 @@ _levelrun()
         *) return ;;
     esac
     if [[ -z $command || $current == -* ]]; then
-        mapfile -t COMPREPLY < <(compgen -W "$options" -- "$current")
-        return
+        found=$(compgen -W "$options" -- "$current")
+    else
+        compopt -o filenames 2>/dev/null
+        found=$(
+            compgen -f -X '!*.levelrun.json' -- "$current"
+            compgen -d -- "$current"
+        )
     fi
-
-    compopt -o filenames 2>/dev/null
-    mapfile -t COMPREPLY < <(
-        compgen -f -X '!*.levelrun.json' -- "$current"
-        compgen -d -- "$current"
-    )
+    [[ -z $found ]] || mapfile -t COMPREPLY <<<"$found"
 }
 complete -F _levelrun levelrun

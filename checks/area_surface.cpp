@@ -192,15 +192,24 @@ Eigen::MatrixXd AreaSurface::target_drift(std::span<const PlanPoint> at) const {
   return x;
 }
 
-Eigen::MatrixXd AreaSurface::target_distances(std::span<const PlanPoint> at,
-                                              const std::vector<Index>& rows) const {
-  Eigen::MatrixXd D(Eigen::Index(at.size()), Eigen::Index(rows.size()));
-  for (Eigen::Index k = 0; k < D.cols(); ++k) {
-    const PlanPoint b = readings_.rows[rows[k]].place;
-    for (Eigen::Index i = 0; i < D.rows(); ++i)
-      D(i, k) = std::sqrt(squared(at[i].x - b.x) + squared(at[i].y - b.y));
+// A row of correlations for each target, made column by column in one pass.
+Eigen::MatrixXd AreaSurface::target_correlation(std::span<const PlanPoint> at,
+                                                const std::vector<Index>& rows,
+                                                double range) const {
+  const auto n = Eigen::Index(at.size());
+  Eigen::ArrayXd x(n), y(n), a(n);
+  for (Eigen::Index i = 0; i < n; ++i) {
+    x(i) = at[i].x;
+    y(i) = at[i].y;
   }
-  return D;
+  const double scale = std::sqrt(5.0) / range;
+  Eigen::MatrixXd out(n, Eigen::Index(rows.size()));
+  for (Eigen::Index k = 0; k < out.cols(); ++k) {
+    const PlanPoint b = readings_.rows[rows[k]].place;
+    a = ((x - b.x).square() + (y - b.y).square()).sqrt() * scale;
+    out.col(k) = ((1 + a + a.square() / 3) * (-a).exp()).matrix();
+  }
+  return out;
 }
 
 std::optional<Kriging> AreaSurface::fitted(const std::vector<Index>& rows,
@@ -307,13 +316,13 @@ std::vector<double> AreaSurface::heights(std::span<const PlanPoint> at) const {
     for (Index i = 0; i < at.size(); ++i) out[i] = local_estimate(at[i], std::nullopt, false).value;
     return out;
   }
-  const Eigen::MatrixXd D = target_distances(at, all_), x = target_drift(at);
+  const Eigen::MatrixXd x = target_drift(at);
   Eigen::Map<Eigen::VectorXd> mean(out.data(), Eigen::Index(out.size()));
   Eigen::MatrixXd correlation;
   double range = 0;
   for (const Node& node : nodes_) {
-    if (node.range != range) correlation = matern52(D, range = node.range);
-    mean += node.weight * node.kriging->means(squared(node.sd) * correlation, x);
+    if (node.range != range) correlation = target_correlation(at, all_, range = node.range);
+    mean += node.weight * node.kriging->means(correlation, x, squared(node.sd));
   }
   return out;
 }
@@ -325,13 +334,13 @@ std::vector<Estimate> AreaSurface::estimates(std::span<const PlanPoint> at) cons
     return out;
   }
   // Mean and variance of the mixture over the nodes.
-  const Eigen::MatrixXd D = target_distances(at, all_), x = target_drift(at);
+  const Eigen::MatrixXd x = target_drift(at);
   Eigen::VectorXd mean = Eigen::VectorXd::Zero(x.rows()), within = mean, square = mean;
   Eigen::MatrixXd correlation;
   double range = 0;
   const double reference = nodes_[0].kriging->drift()(0);  // keeps the squares small
   for (const Node& node : nodes_) {
-    if (node.range != range) correlation = matern52(D, range = node.range);
+    if (node.range != range) correlation = target_correlation(at, all_, range = node.range);
     const Eigen::MatrixXd K = squared(node.sd) * correlation;
     const Eigen::VectorXd m = (node.kriging->means(K, x).array() - reference).matrix();
     mean += node.weight * m;
@@ -350,7 +359,7 @@ Estimate AreaSurface::local_estimate(PlanPoint at, std::optional<Index> without,
   auto kriging = fitted(rows, matern52(distances(rows), node.range), node.sd, true);
   if (!kriging) return {readings_.rows[rows[0]].value, std::numeric_limits<double>::infinity()};
   const Eigen::VectorXd k =
-      squared(node.sd) * matern52(target_distances({&at, 1}, rows), node.range).transpose();
+      squared(node.sd) * target_correlation({&at, 1}, rows, node.range).transpose();
   const Eigen::VectorXd x = target_drift({&at, 1}).transpose();
   if (!band) return {kriging->mean(k, x), 0};
   return kriging->estimate(k, x, squared(node.sd));

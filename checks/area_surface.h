@@ -68,7 +68,8 @@ class AreaSurface {
   Eigen::MatrixXd drift(const std::vector<Index>& rows) const;
   Eigen::VectorXd values(const std::vector<Index>& rows) const;
   Eigen::MatrixXd target_drift(std::span<const PlanPoint>) const;
-  Eigen::MatrixXd target_distances(std::span<const PlanPoint>, const std::vector<Index>&) const;
+  Eigen::MatrixXd target_correlation(std::span<const PlanPoint>, const std::vector<Index>& rows,
+                                     double range) const;
   std::vector<Index> spread_rows(std::size_t most) const;
   void choose_parameters();
   void add_slope_prior();

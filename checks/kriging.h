@@ -42,9 +42,10 @@ class Kriging {
   }
   // One target with its band, without the forms that many targets share.
   Estimate estimate(const Eigen::VectorXd& k, const Eigen::VectorXd& x, double own) const;
-  // Many targets at once: a row of K and of x each.
-  Eigen::VectorXd means(const Eigen::MatrixXd& K, const Eigen::MatrixXd& x) const {
-    return x * beta_ + K * alpha_;
+  // Many targets at once: a row of K and of x each. scale: what K is still to be multiplied by.
+  Eigen::VectorXd means(const Eigen::MatrixXd& K, const Eigen::MatrixXd& x,
+                        double scale = 1) const {
+    return x * beta_ + K * (scale * alpha_);
   }
   // own: the surface's variance at the target (no noise). Needs prepare_bands() once before.
   Eigen::VectorXd variances(const Eigen::MatrixXd& K, const Eigen::MatrixXd& x, double own) const;

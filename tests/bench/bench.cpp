@@ -73,6 +73,20 @@ void part_floor(benchmark::State& state) {
   const RoomLevels levels = adjust_room_levels(survey, 0);
   for (auto _ : state) benchmark::DoNotOptimize(FloorSurface(survey, 0, plan, levels));
 }
+// What tests/bench/numpy_kitchen.py does too: no bounds, plinths, findings or text.
+void same_mathematics(benchmark::State& state) {
+  const Survey survey = kitchen({});
+  std::vector<PlanPoint> with_band, without;
+  for (int i = 0; i < 350; ++i)
+    (i < 130 ? with_band : without).push_back({37.0 * (i * 101 % 170), -3.0 * (i * 53 % 190)});
+  for (auto _ : state) {
+    const RoomPlan plan = adjust_room(survey, 0);
+    const RoomLevels levels = adjust_room_levels(survey, 0);
+    const FloorSurface floor(survey, 0, plan, levels);
+    benchmark::DoNotOptimize(floor.estimates(with_band));
+    benchmark::DoNotOptimize(floor.heights(without));
+  }
+}
 void part_walls(benchmark::State& state) {
   const Survey survey = kitchen({});
   for (auto _ : state) benchmark::DoNotOptimize(wall_faces(survey, 0));
@@ -82,6 +96,7 @@ void part_walls(benchmark::State& state) {
 
 BENCHMARK(one_kitchen)->Unit(benchmark::kMicrosecond);
 BENCHMARK(one_kitchen_wrong_length)->Unit(benchmark::kMicrosecond);
+BENCHMARK(same_mathematics)->Unit(benchmark::kMicrosecond);
 BENCHMARK(part_plan)->Unit(benchmark::kMicrosecond);
 BENCHMARK(part_levels)->Unit(benchmark::kMicrosecond);
 BENCHMARK(part_floor)->Unit(benchmark::kMicrosecond);

@@ -1,0 +1,30 @@
+#!/bin/sh
+# Prints the figures: speed, batch, NumPy beside it, and bands against simulated truth.
+#   sh tests/measure.sh
+set -eu
+
+root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
+say() { printf '\n== %s\n' "$*"; }
+
+sh "$root/app/packages.sh" tests
+cmake -S "$root" -B "$root/build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DLEVELRUN_TESTS=ON >/dev/null
+cmake --build "$root/build" --target bench bench_batch simulate_floors
+
+say "machine"
+uname -m
+grep -m1 'model name' /proc/cpuinfo | sed 's/.*: //' || true
+nproc
+
+say "one solve (target 1,000 µs; with a wrong length 5,000), and how cost grows"
+"$root/build/tests/bench" --benchmark_min_time=0.3 2>/dev/null
+
+say "batch (target 5 s, memory flat)"
+"$root/build/tests/bench_batch" 1000
+
+say "the same mathematics in NumPy/SciPy, one thread (target: at least 5 times slower)"
+# Settings for old processors slow a current NumPy down: leave them out of this one command.
+env -u OPENBLAS_CORETYPE -u OPENBLAS_L2_SIZE /usr/bin/python3 "$root/tests/bench/numpy_kitchen.py" \
+  "$root/build/tests/bench"
+
+say "leg heights against the truth (target: bands cover 93 to 98 %, few readings at least 90 %)"
+"$root/build/tests/simulate_floors" 400
