@@ -46,8 +46,6 @@ void restrict_to(BoundKind kind, const LevelGroupFacts& group, double& low, doub
   }
 }
 
-std::string named(const Bound& b) { return std::string(word(b.kind)) + " " + b.at; }
-
 Conflict conflict_between(const GroupBound& lower, const GroupBound& upper) {
   Conflict out{named(lower.bound), named(upper.bound), lower.bound.value - upper.bound.value, 0};
   // Two bounds on one floor share its error; counting it twice is the careful side.
@@ -79,7 +77,7 @@ RoomToGo room_to_go(const LevelGroupFacts& group, double direction) {
       const double closing = (low->bound.flooring - high->bound.flooring) * direction;
       if (closing <= 0) continue;
       const double far = std::max(0.0, high->bound.applied - low->bound.applied) / closing;
-      if (far < out.far) out = {far, named(low->bound) + " against " + named(high->bound)};
+      if (far < out.far) out = {far, phrase(low->bound) + " against " + phrase(high->bound)};
     }
   return out;
 }
@@ -145,7 +143,7 @@ GroupResult level_group_datum(const RoomFacts& facts, const LevelGroupFacts& gro
     // Say which bound it lies on, in the order in which they decide.
     for (const GroupBound& b : group.bounds)
       if (std::abs(b.bound.applied - out.underside) < 1e-9)
-        out.sum = named(b.bound) + ": " + b.bound.sum;
+        out.sum = phrase(b.bound) + ": " + b.bound.sum;
     if (out.sum.empty() && group.asked_underside) {
       const Furniture& furniture = facts.survey.furniture;
       out.sum = term(group.floor_at->value) + " + " + decimal(*group.asked->asked_height) + " − " +
@@ -165,6 +163,10 @@ GroupResult level_group_datum(const RoomFacts& facts, const LevelGroupFacts& gro
     out.worktop_above_floor.least = top - group.floor_highest;
     out.worktop_above_floor.greatest = top - group.floor_lowest;
   }
+  for (Index i = 0; i < facts.levels.planes.size(); ++i)
+    if (const auto& plane = facts.levels.planes[i])
+      out.level_lines.push_back(
+          {facts.room.levels.setups[i].id, plane->value - out.underside, plane->sd});
   out.spare = spare_of(facts, group);
   for (const GroupBound& b : group.bounds) out.bounds.push_back(b.bound);
   return out;

@@ -351,6 +351,36 @@ class Collector {
 
 std::string_view word(BoundKind kind) { return bound_words[Index(kind)]; }
 
+std::string named(const Bound& b) { return std::string(word(b.kind)) + " " + b.at; }
+
+std::string phrase(const Bound& b) {
+  std::string at = b.at;
+  std::replace(at.begin(), at.end(), '_', ' ');
+  switch (b.kind) {
+    case BoundKind::leg_min:
+      return "the shortest leg at " + at;
+    case BoundKind::leg_max:
+      return "the longest leg at " + at;
+    case BoundKind::niche:
+      return (b.lower ? "the least height of niche " : "the most height of niche ") + at;
+    case BoundKind::slide_in:
+      return "sliding the appliance in at " + at;
+    case BoundKind::sill:
+      return "the sill of " + at;
+    case BoundKind::ceiling:
+      return "the ceiling over " + at;
+    case BoundKind::set:
+      return "the underside as released";
+    case BoundKind::asked_height:
+      return "the asked height";
+    case BoundKind::board_reaches:
+      return "plinth " + at + " reaching up";
+    case BoundKind::board_whole:
+      return "plinth " + at + " left whole";
+  }
+  return at;
+}
+
 std::vector<LevelGroupFacts> level_group_facts(const RoomFacts& facts) {
   std::vector<LevelGroupFacts> groups;
   const auto group = [&](const std::string& id) -> LevelGroupFacts& {

@@ -61,5 +61,9 @@ struct RoomFacts {
 std::vector<LevelGroupFacts> level_group_facts(const RoomFacts&);
 
 std::string_view word(BoundKind);
+// "leg_min S1 front_left": the bound by its contract word, for results.
+std::string named(const Bound&);
+// "the shortest leg at S1 front left": the same as a person would say it.
+std::string phrase(const Bound&);
 
 }  // namespace levelrun

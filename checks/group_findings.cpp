@@ -25,8 +25,7 @@ Finding start(const RoomFacts& facts, const LevelGroupFacts& group, const char* 
 
 const GroupBound* bound_named(const LevelGroupFacts& group, const std::string& name, bool lower) {
   for (const GroupBound& b : group.bounds)
-    if (b.bound.lower == lower && std::string(word(b.bound.kind)) + " " + b.bound.at == name)
-      return &b;
+    if (b.bound.lower == lower && named(b.bound) == name) return &b;
   return nullptr;
 }
 
@@ -46,8 +45,9 @@ std::vector<Finding> group_findings(const RoomFacts& facts, const LevelGroupFact
     if (lower) f.measured = lower->bound.value;
     if (upper) f.limit = upper->bound.value;
     f.source = "bounds of this survey";
-    f.says = "Level group " + group.id + ": " + conflict.lower + " asks U ≥ " +
-             decimal(f.measured.value_or(0)) + ", " + conflict.upper + " U ≤ " +
+    f.says = "Level group " + group.id + ": " + (lower ? phrase(lower->bound) : conflict.lower) +
+             " asks U ≥ " + decimal(f.measured.value_or(0)) + ", " +
+             (upper ? phrase(upper->bound) : conflict.upper) + " U ≤ " +
              decimal(f.limit.value_or(0)) + ": " +
              (sure ? decimal(conflict.by) + " ±" + decimal(band95 * conflict.sd) + " short."
                    : "too close to call, ±" + decimal(band95 * conflict.sd) + ".");

@@ -131,12 +131,19 @@ struct WorktopAboveFloor {
   Unknown at, least, greatest;
 };
 
+// How far U lies below a set-up's level plane: what a fitter measures down from a laser line.
+struct LevelLine {
+  std::string setup;
+  double down = 0, sd = 0;
+};
+
 struct GroupResult {
   std::string id;
   double underside = 0;
   bool set = false, feasible = true;
   Unknown lowest, highest;  // what the hard bounds leave
   WorktopAboveFloor worktop_above_floor;
+  std::vector<LevelLine> level_lines;
   std::vector<Bound> bounds;
   std::optional<Conflict> conflict;
   std::vector<WayOut> ways_out;

@@ -205,6 +205,7 @@ class Writer {
     number("least", group.worktop_above_floor.least);
     number("greatest", group.worktop_above_floor.greatest);
     j.end_object();
+    list("level_lines", group.level_lines);
     list("bounds", group.bounds);
     if (group.conflict) {
       j.key("conflict").begin_object();
@@ -225,6 +226,11 @@ class Writer {
       j.text(group.spare.runs_out);
     j.end_object();
     text_if("sum", group.sum);
+  }
+  void fields(const LevelLine& line) {
+    text("setup", line.setup);
+    number("down", line.down);
+    number("sd", line.sd);
   }
   void fields(const Bound& bound) {
     text("kind", levelrun::word(bound.kind));

@@ -55,6 +55,9 @@ static std::string group_lines(const GroupResult& group, const Job& job) {
   const std::string indent(4, ' ');
   if (!group.sum.empty())
     lines += paragraph(indent, printable(with_decimal_sign(group.sum, job.decimal)));
+  for (const LevelLine& line : group.level_lines)
+    lines += paragraph(indent, printable(mm(line.down) + " down from the level line of set-up " +
+                                         line.setup + " as surveyed, ±" + mm(band95 * line.sd)));
   if (group.conflict) {
     const Conflict& c = *group.conflict;
     lines += paragraph(indent, printable("No underside suits all: " + c.lower + " against " +

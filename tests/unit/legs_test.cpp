@@ -201,3 +201,11 @@ TEST_CASE("flooring that would pin, trap or outrun the legs is asked about") {
   survey.rooms[0].flooring.laid = {laid_layer(200, LaidTo::wall)};
   CHECK(finding(solve(survey), "laid floor thicker than the leg's travel"));
 }
+
+TEST_CASE("the underside is given down from each set-up's level line too") {
+  const Results results = solve(one_run(1));
+  const GroupResult& group = results.rooms[0].groups[0];
+  REQUIRE(group.level_lines.size() == 1);
+  // The set-up reads 1000 on the benchmark at 0.
+  CHECK(group.level_lines[0].down == doctest::Approx(1000 - group.underside));
+}
