@@ -9,7 +9,7 @@
 namespace levelrun {
 namespace {
 
-constexpr double sample_step = 100;            // mm
+constexpr double sample_step = 100;           // mm
 constexpr double joint_clear_of_niche = 150;  // mm; common practice, no source
 constexpr double shortest_face = 20;          // mm: shorter is no board
 constexpr double same_front = 1;              // mm: units whose fronts line up

@@ -6,11 +6,13 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 
 #include "checks/critical_values.h"
 #include "checks/pointer.h"
 #include "checks/room_judgement.h"
 #include "checks/room_net.h"
+#include "checks/slip_search.h"
 #include "checks/words.h"
 
 namespace levelrun {
@@ -20,6 +22,7 @@ namespace {
 constexpr double detectable_factor = 4.13;
 constexpr double unchecked_error = 30;  // mm; a larger slip must show (common practice, no source)
 constexpr double standing_low = 600, standing_high = 1500;  // mm; read without kneeling or a stool
+constexpr double sure_enough = 0.5, worth_asking = 0.1;     // probability of a slip
 constexpr std::size_t most_names = 5;                       // in one sentence
 
 double radians(double degrees) { return degrees * std::numbers::pi / 180; }
@@ -125,6 +128,49 @@ class PlanWriter {
     if (!solved) return;
     not_as_noted();
     unchecked(net);
+  }
+
+  // Which slips would explain it. Last, for it leaves the net solved with something left out.
+  void slips(RoomNet& net, const RoomJudgement& judged) {
+    std::vector<SlipSuspect> suspects;
+    if (judged.rejected.size() > 1) {
+      // Several slips: each is sought with the other rejected ones left out.
+      for (const Index i : judged.rejected) {
+        std::vector<char> used = judged.used;
+        used[i] = 1;
+        for (SlipSuspect& s : slip_suspects(net, used, {&i, 1})) suspects.push_back(std::move(s));
+      }
+    } else {
+      std::vector<Index> all(net.readings().size());
+      std::iota(all.begin(), all.end(), Index{0});
+      suspects = slip_suspects(net, net.all_used(), all);
+    }
+    for (const SlipSuspect& s : suspects) plan_.summary.suspects.push_back(s.suspect);
+    if (suspects.empty()) return;
+
+    const SlipSuspect& first = suspects.front();
+    const RoomReading& reading = net.readings()[first.reading];
+    const std::string odds = decimal(100 * first.suspect.probability, 0) + " %";
+    const bool sure = first.suspect.probability >= sure_enough;
+    const std::string says = sure ? " Likeliest: " + reading.name + " is " +
+                                        millimetres(first.suspect.value) + ", " +
+                                        first.suspect.kind + " (" + odds + ")."
+                                  : " Several slips would explain it, none for sure.";
+    for (Finding& f : plan_.findings)
+      if (f.code == "wall lengths do not close" &&
+          (!sure || f.at == reading.at || f.at == pointer(room_index_) || plan_.summary.one_of)) {
+        f.says += says;
+        break;
+      }
+    // The cheapest reading that would tell the likely ones apart.
+    const SlipSuspect* ask = &first;
+    for (const SlipSuspect& s : suspects)
+      if (s.suspect.probability >= worth_asking &&
+          cost(net.readings()[s.reading]) < cost(net.readings()[ask->reading]))
+        ask = &s;
+    plan_.summary.measure_next.push_back(
+        {net.readings()[ask->reading].name,
+         sure ? "to confirm the slip" : "the cheapest that tells the likely slips apart"});
   }
 
  private:
@@ -371,6 +417,7 @@ RoomPlan adjust_room(const Survey& survey, Index room_index) {
                   "Check the order of the corners and their nominal angles, and measure the walls "
                   "again.");
   writer.write_findings(net, judged, plan.known);
+  if (!judged.rejected.empty() || judged.test == GlobalTest::fail) writer.slips(net, judged);
   return plan;
 }
 

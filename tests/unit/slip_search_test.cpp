@@ -1,0 +1,68 @@
+#include <doctest/doctest.h>
+
+#include "checks/room_plan.h"
+#include "tests/unit/simple_survey.h"
+
+using namespace levelrun;
+
+namespace {
+
+// A rectangle, 3,620 by 2,950, each wall once and both diagonals: one spare measurement.
+Survey rectangle(double w1 = 3620, double w2 = 2950) {
+  Survey survey;
+  survey.job.reference = "SL-1";
+  Room room;
+  room.id = "K";
+  for (const char* id : {"C1", "C2", "C3", "C4"}) room.corners.push_back({id, 90});
+  const double lengths[] = {w1, w2, 3620, 2950};
+  for (Index i = 0; i < 4; ++i) {
+    Wall wall;
+    wall.id = "W" + std::to_string(i + 1);
+    wall.from = i;
+    wall.to = (i + 1) % 4;
+    wall.lengths = {{900, 0, lengths[i], {}}};
+    room.walls.push_back(wall);
+  }
+  const double diagonal = std::round(std::hypot(3620, 2950));
+  room.diagonals = {{0, 2, diagonal, 900, {}}, {1, 3, diagonal, 900, {}}};
+  survey.rooms.push_back(room);
+  return survey;
+}
+
+}  // namespace
+
+TEST_CASE("with one spare measurement, where residuals locate nothing, the slip is named") {
+  const struct {
+    double w1, w2, value;
+    const char *at, *kind;
+  } cases[] = {
+      {3260, 2950, 3620, "/rooms/0/walls/0/lengths/0", "digits swapped"},
+      {3620, 2590, 2950, "/rooms/0/walls/1/lengths/0", "digits swapped"},
+      {3720, 2950, 3620, "/rooms/0/walls/0/lengths/0", "100 or 1000 out"},
+      {2620, 2950, 3620, "/rooms/0/walls/0/lengths/0", "100 or 1000 out"},
+      {3680, 2950, 3620, "/rooms/0/walls/0/lengths/0", "digit misread"},
+      {362, 2950, 3620, "/rooms/0/walls/0/lengths/0", "cm for mm"},
+  };
+  for (const auto& c : cases) {
+    CAPTURE(c.w1);
+    CAPTURE(c.w2);
+    const Survey survey = rectangle(c.w1, c.w2);
+    const RoomPlan plan = adjust_room(survey, 0);
+    CHECK(plan.summary.global_test != GlobalTest::pass);
+    REQUIRE(!plan.summary.suspects.empty());
+    const Suspect& first = plan.summary.suspects[0];
+    CHECK(first.at == c.at);
+    CHECK(first.value == c.value);
+    CHECK(first.kind == std::string(c.kind));
+    double total = 0;
+    for (const Suspect& s : plan.summary.suspects) total += s.probability;
+    CHECK(total <= 1 + 1e-9);
+    CHECK(first.probability > 0.5);
+  }
+}
+
+TEST_CASE("a room that closes has no suspects, and nothing booked is ever replaced") {
+  CHECK(adjust_room(rectangle(), 0).summary.suspects.empty());
+  const RoomPlan plan = adjust_room(rectangle(3260), 0);
+  CHECK(plan.observations[0].measured == 3260);
+}
