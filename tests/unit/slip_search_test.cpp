@@ -1,5 +1,7 @@
 #include <doctest/doctest.h>
 
+#include <cmath>
+
 #include "checks/room_plan.h"
 #include "tests/unit/simple_survey.h"
 
@@ -38,9 +40,10 @@ TEST_CASE("with one spare measurement, where residuals locate nothing, the slip 
   } cases[] = {
       {3260, 2950, 3620, "/rooms/0/walls/0/lengths/0", "digits swapped"},
       {3620, 2590, 2950, "/rooms/0/walls/1/lengths/0", "digits swapped"},
-      {3720, 2950, 3620, "/rooms/0/walls/0/lengths/0", "100 or 1000 out"},
+      {3520, 2950, 3620, "/rooms/0/walls/0/lengths/0", "100 or 1000 out"},
+      {3720, 2950, 3620, "/rooms/0/walls/0/lengths/0", "read from the tape's 100 mark"},
       {2620, 2950, 3620, "/rooms/0/walls/0/lengths/0", "100 or 1000 out"},
-      {3680, 2950, 3620, "/rooms/0/walls/0/lengths/0", "digit misread"},
+      {3320, 2950, 3620, "/rooms/0/walls/0/lengths/0", "digit misread"},
       {362, 2950, 3620, "/rooms/0/walls/0/lengths/0", "cm for mm"},
   };
   for (const auto& c : cases) {
