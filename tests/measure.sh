@@ -8,7 +8,7 @@ say() { printf '\n== %s\n' "$*"; }
 
 sh "$root/app/packages.sh" tests
 cmake -S "$root" -B "$root/build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DLEVELRUN_TESTS=ON >/dev/null
-cmake --build "$root/build" --target bench bench_batch simulate_floors
+cmake --build "$root/build" --target bench bench_batch simulate_floors simulate_slips
 
 say "machine"
 uname -m
@@ -28,3 +28,6 @@ env -u OPENBLAS_CORETYPE -u OPENBLAS_L2_SIZE /usr/bin/python3 "$root/tests/bench
 
 say "leg heights against the truth (target: bands cover 93 to 98 %, few readings at least 90 %)"
 "$root/build/tests/simulate_floors" 400
+
+say "slips of the hand (targets beside each)"
+"$root/build/tests/simulate_slips" 1000
