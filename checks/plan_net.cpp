@@ -450,6 +450,10 @@ double PlanAdjustment::covariance(Index i, Index j) const {
   return work_->covariance_of(o[i], work_->rows[i], o[j], work_->rows[j]);
 }
 
+double PlanAdjustment::covariance(const NetObservation& a, const NetObservation& b) const {
+  return work_->covariance_of(a, work_->linearised(a), b, work_->linearised(b));
+}
+
 double PlanAdjustment::standardised(Index i) const {
   const double r = redundancy(i), sd = work_->net.observations[i].sd;
   if (r < unchecked) return 0;

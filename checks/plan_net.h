@@ -97,6 +97,8 @@ class PlanAdjustment {
   double redundancy(Index observation) const;  // 0 to 1; of an unused one: had it been used
   // Of the adjusted values of two observations; used or not, as the net stands.
   double covariance(Index, Index) const;
+  // Of what the net says about two measurements, booked or not.
+  double covariance(const NetObservation&, const NetObservation&) const;
   double standardised(Index observation) const;  // 0 where the redundancy is below `unchecked`
 
   // What the adjusted net says about a measurement, booked or not: its kind, points, out and

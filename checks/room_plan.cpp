@@ -8,6 +8,7 @@
 #include <numbers>
 #include <numeric>
 
+#include "checks/best_check.h"
 #include "checks/critical_values.h"
 #include "checks/pointer.h"
 #include "checks/room_judgement.h"
@@ -127,7 +128,7 @@ class PlanWriter {
       failed(net, judged);
     if (!solved) return;
     not_as_noted();
-    unchecked(net);
+    not_checked(net);
   }
 
   // Which slips would explain it. Last, for it leaves the net solved with something left out.
@@ -351,11 +352,14 @@ class PlanWriter {
     }
   }
 
-  void unchecked(const RoomNet& net) {
+  void not_checked(const RoomNet& net) {
     std::vector<std::string> names;
+    std::vector<Index> unchecked;
     for (Index i = 0; i < net.readings().size(); ++i)
-      if (plan_.observations[i].verdict == Agreement::unchecked)
+      if (plan_.observations[i].verdict == Agreement::unchecked) {
         names.push_back(net.readings()[i].name);
+        unchecked.push_back(i);
+      }
     if (names.empty()) return;
     Finding f = finding("measurement unchecked", Severity::note, pointer(room_index_));
     f.limit = unchecked_error;
@@ -363,7 +367,16 @@ class PlanWriter {
     f.source = "common practice, no source";
     f.says = "A slip of " + millimetres(unchecked_error) + " mm would not show in the " +
              listed(names, " or ") + ".";
-    f.remedy = "Measure a diagonal across it, or take it twice.";
+    const auto best = best_check(net, unchecked);
+    if (best) {
+      const std::string what =
+          "diagonal " + room_.corners[best->from].id + " to " + room_.corners[best->to].id;
+      f.remedy = "Measure the " + what + ": then a slip of " + decimal(best->detectable, 0) +
+                 " would show.";
+      plan_.summary.measure_next.push_back({what, f.says});
+    } else {
+      f.remedy = "Take it again.";
+    }
     plan_.findings.push_back(std::move(f));
   }
 

@@ -69,3 +69,22 @@ TEST_CASE("a room that closes has no suspects, and nothing booked is ever replac
   const RoomPlan plan = adjust_room(rectangle(3260), 0);
   CHECK(plan.observations[0].measured == 3260);
 }
+
+TEST_CASE("what nothing checks is named with the diagonal that would check it best") {
+  // Three walls and one diagonal leave W1 and the rest without a spare measurement.
+  Survey survey = rectangle();
+  survey.rooms[0].diagonals.pop_back();
+  const RoomPlan before = adjust_room(survey, 0);
+  REQUIRE(before.known);
+  bool unchecked = false;
+  for (const ObservationResult& o : before.observations)
+    unchecked = unchecked || o.verdict == Agreement::unchecked;
+  REQUIRE(unchecked);
+  REQUIRE(before.summary.measure_next.size() == 1);
+  CHECK(before.summary.measure_next[0].what == "diagonal C2 to C4");
+
+  // Taking it does check them all: nothing stays unchecked.
+  survey.rooms[0].diagonals.push_back({1, 3, std::round(std::hypot(3620, 2950)), 900, {}});
+  for (const ObservationResult& o : adjust_room(survey, 0).observations)
+    CHECK(o.verdict == Agreement::agrees);
+}
