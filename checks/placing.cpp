@@ -1,5 +1,6 @@
 #include "checks/placing.h"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 

@@ -227,6 +227,14 @@ struct WallResult {
   bool rocks = false;
 };
 
+struct FitResult {
+  std::string run;
+  Unknown clear, sd;  // narrowest width between two side walls
+  double units = 0;   // their widths together
+  Unknown left_over, infill_left, infill_right, taper;
+  std::optional<Verdict> verdict;
+};
+
 struct ServiceResult {
   std::string service;
   std::string height_zone;
@@ -252,6 +260,7 @@ struct RoomResult {
   int boards_bound = 0;
   std::vector<EndPanelResult> end_panels;
   std::vector<WallResult> walls;
+  std::vector<FitResult> fits;
   std::vector<ServiceResult> services;
 };
 

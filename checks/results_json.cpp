@@ -114,6 +114,7 @@ class Writer {
     integer("boards_bound", room.boards_bound);
     if (!room.end_panels.empty()) list("end_panels", room.end_panels);
     list("walls", room.walls);
+    list("fits", room.fits);
     list("services", room.services);
   }
   void fields(const CornerResult& corner) {
@@ -334,6 +335,17 @@ class Writer {
     number("gap", wall.gap);
     number("scribe", wall.scribe);
     boolean("rocks", wall.rocks);
+  }
+  void fields(const FitResult& fit) {
+    text("run", fit.run);
+    number("clear", fit.clear);
+    number("sd", fit.sd);
+    number("units", fit.units);
+    number("left_over", fit.left_over);
+    number("infill_left", fit.infill_left);
+    number("infill_right", fit.infill_right);
+    number("taper", fit.taper);
+    verdict(fit.verdict);
   }
   void fields(const ServiceResult& service) {
     text("service", service.service);

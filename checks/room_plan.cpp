@@ -112,7 +112,7 @@ class PlanWriter {
     summary.scaled = judged.test == GlobalTest::fail && a.sigma0() > 1;
     const double scale = summary.scaled ? a.sigma0() : 1;
     summary.area = number(area_mm2(plan_.corners) / 1e6);
-    write_walls();
+    write_walls(a, scale);
     write_corners(net, scale);
     write_readings(net);
   }
@@ -189,11 +189,15 @@ class PlanWriter {
     return room_.corners[side].id + " to " + room_.corners[(side + 1) % room_.corners.size()].id;
   }
 
-  void write_walls() {
+  void write_walls(const PlanAdjustment& a, double scale) {
     for (const Wall& w : room_.walls) {
-      WallLine line{plan_.corners[w.from], plan_.corners[w.to], {}, {}, 0};
+      WallLine line{plan_.corners[w.from], plan_.corners[w.to], {}, {}, 0, 0};
       const double dx = line.to.x - line.from.x, dy = line.to.y - line.from.y;
       line.length = std::hypot(dx, dy);
+      NetObservation length;
+      length.from = w.from;
+      length.to = w.to;
+      line.length_sd = scale * a.predict(length).sd;
       line.along = {dx / line.length, dy / line.length};
       line.out = {line.along.y, -line.along.x};  // clockwise: the room is on the right
       plan_.walls.push_back(line);

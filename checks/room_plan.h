@@ -30,7 +30,7 @@ struct PlanPoint {
 struct WallLine {
   PlanPoint from, to;
   PlanPoint along, out;  // unit vectors; out points into the room
-  double length = 0;
+  double length = 0, length_sd = 0;
 };
 
 struct RoomPlan {

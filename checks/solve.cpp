@@ -5,6 +5,7 @@
 
 #include "checks/datum.h"
 #include "checks/end_panels.h"
+#include "checks/fits.h"
 #include "checks/group_findings.h"
 #include "checks/legs.h"
 #include "checks/plinth_cuts.h"
@@ -107,8 +108,10 @@ RoomResult solve_room(const Survey& survey, Index index, std::vector<Finding>& f
   LegHeights heights = leg_heights(facts, out.groups);
   PlinthCuts cuts = plinth_cuts(facts, out.groups);
   WallFaces faces = wall_faces(survey, index);
+  Fits fits = run_fits(facts);
   ServiceVoids voids = service_voids(facts, out.groups);
-  for (auto* some : {&heights.findings, &cuts.findings, &faces.findings, &voids.findings})
+  for (auto* some :
+       {&heights.findings, &cuts.findings, &faces.findings, &fits.findings, &voids.findings})
     take(findings, room.id, std::move(*some));
 
   out.corners = std::move(plan.corner_results);
@@ -125,6 +128,7 @@ RoomResult solve_room(const Survey& survey, Index index, std::vector<Finding>& f
   out.boards_bound = cuts.boards_bound;
   out.end_panels = end_panels(facts, out.groups);
   out.walls = std::move(faces.walls);
+  out.fits = std::move(fits.fits);
   out.services = std::move(voids.services);
   return out;
 }

@@ -1,4 +1,5 @@
 // Levels and flooring: what the staff read, and what it stood on.
+#include <algorithm>
 #include <map>
 
 #include "survey/read_parts.h"

@@ -1,5 +1,8 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "tests/unit/simple_survey.h"
 
 using namespace levelrun;

@@ -1,6 +1,7 @@
 // Laws that hold whatever the numbers are.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 

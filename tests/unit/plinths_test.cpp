@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "checks/profile.h"
 #include "tests/unit/simple_survey.h"
