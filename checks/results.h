@@ -235,6 +235,14 @@ struct FitResult {
   std::optional<Verdict> verdict;
 };
 
+struct FallResult {
+  double available = 0;  // mm/m
+  Unknown least, most;   // mm/m, published
+  double length = 0;     // mm along its route
+  Unknown longest;
+  std::optional<Verdict> verdict;
+};
+
 struct ServiceResult {
   std::string service;
   std::string height_zone;
@@ -242,6 +250,7 @@ struct ServiceResult {
   Unknown void_here, void_sd, void_needed;
   std::vector<std::string> clashes;
   std::optional<Verdict> verdict;
+  std::optional<FallResult> fall;
 };
 
 struct RoomResult {

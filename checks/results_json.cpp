@@ -360,6 +360,16 @@ class Writer {
     number("void_needed", service.void_needed);
     texts("clashes", service.clashes);
     verdict(service.verdict);
+    if (service.fall) {
+      j.key("fall").begin_object();
+      number("available", service.fall->available);
+      number("least", service.fall->least);
+      number("most", service.fall->most);
+      number("length", service.fall->length);
+      number("longest", service.fall->longest);
+      verdict(service.fall->verdict);
+      j.end_object();
+    }
   }
   void fields(const Finding& f) {
     text("id", f.id);

@@ -3,28 +3,16 @@
 #include <algorithm>
 #include <cmath>
 
+#include "checks/measured_heights.h"
 #include "checks/pointer.h"
 #include "checks/run_line.h"
+#include "checks/waste_fall.h"
 #include "checks/words.h"
 
 namespace levelrun {
 namespace {
 
 constexpr double projection_sd = 1;  // mm; common practice, no source
-
-// Height of a service above the room's benchmark.
-std::optional<double> height_of(const RoomFacts& f, const Service& service) {
-  if (!service.height) return std::nullopt;
-  if (service.height->setup) {
-    const auto& plane = f.levels.planes[*service.height->setup];
-    return plane ? std::optional(plane->value + service.height->value) : std::nullopt;
-  }
-  const auto at = f.plan.at(service.place);
-  if (!at) return std::nullopt;
-  const auto floor = f.floor.heights({&*at, 1})[0];
-  const double layers = thickness_of(f.room, stripped_underfoot(f.room, {}, f.floor.area_at(*at)));
-  return floor ? std::optional(*floor + layers + service.height->value) : std::nullopt;
-}
 
 bool safety(ServiceKind kind) {
   return kind == ServiceKind::gas || kind == ServiceKind::meter ||
@@ -39,11 +27,13 @@ ServiceVoids service_voids(const RoomFacts& f, const std::vector<GroupResult>& g
     const Service& service = f.room.services[s];
     ServiceResult result;
     result.service = service.id;
-    const auto height = height_of(f, service);
+    std::optional<double> known;
+    if (service.height) known = height_above_benchmark(f, *service.height, service.place);
+    const double height = known.value_or(0);
     const double half_width = service.width.value_or(service.diameter.value_or(0)) / 2;
     const double half_height = service.height_of.value_or(service.diameter.value_or(0)) / 2;
 
-    for (Index r = 0; r < f.runs.size() && service.place.wall && height; ++r) {
+    for (Index r = 0; r < f.runs.size() && service.place.wall && known; ++r) {
       const Run& run = f.room.runs[r];
       if (!f.runs[r] || run.wall != service.place.wall) continue;
       const auto group = std::find_if(groups.begin(), groups.end(), [&](const GroupResult& g) {
@@ -57,11 +47,11 @@ ServiceVoids service_voids(const RoomFacts& f, const std::vector<GroupResult>& g
         if (facts.kind == UnitKind::space) continue;
         const double underside = group->underside + unit.offset;
         const double top = group->underside + unit.top_offset;
-        if (*height + half_height <= underside) {
+        if (height + half_height <= underside) {
           if (result.height_zone.empty()) result.height_zone = "below the underside";
           continue;
         }
-        if (*height - half_height >= top) {
+        if (height - half_height >= top) {
           if (result.height_zone.empty()) result.height_zone = "above the units";
           continue;
         }
@@ -109,6 +99,9 @@ ServiceVoids service_voids(const RoomFacts& f, const std::vector<GroupResult>& g
         out.findings.push_back(std::move(finding));
       }
     }
+    WasteFall waste = waste_fall(f, s);
+    result.fall = waste.fall;
+    for (Finding& finding : waste.findings) out.findings.push_back(std::move(finding));
     out.services.push_back(std::move(result));
   }
   return out;

@@ -17,8 +17,8 @@ Survey level_floor(double width = 6000, double depth = 3000) {
   return survey;
 }
 
-const PlinthResult& face(const Results& results, const std::string& run, const std::string& name,
-                         int piece = 1) {
+PlinthResult face(const Results& results, const std::string& run, const std::string& name,
+                  int piece = 1) {
   for (const PlinthResult& p : results.rooms[0].plinths)
     if (p.run == run && p.face == name && p.piece == piece) return p;
   FAIL("no such face: " << run << " " << name << " " << piece);
