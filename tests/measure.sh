@@ -8,7 +8,7 @@ say() { printf '\n== %s\n' "$*"; }
 
 sh "$root/app/packages.sh" tests
 cmake -S "$root" -B "$root/build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DLEVELRUN_TESTS=ON >/dev/null
-cmake --build "$root/build" --target bench bench_batch simulate_floors simulate_slips
+cmake --build "$root/build" --target bench bench_batch simulate_floors simulate_slips >/dev/null
 
 say "machine"
 uname -m
