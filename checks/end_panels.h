@@ -5,7 +5,8 @@
 // (a floor that stops at the front legs is under its front edge and not under its back).
 #pragma once
 
-#include "checks/group_bounds.h"
+#include "checks/results.h"
+#include "checks/room_facts.h"
 
 namespace levelrun {
 

@@ -10,7 +10,8 @@
 // would strike the wall, and at most infill.max. An end that is open or a corner needs none.
 #pragma once
 
-#include "checks/group_bounds.h"
+#include "checks/results.h"
+#include "checks/room_facts.h"
 
 namespace levelrun {
 

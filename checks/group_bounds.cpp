@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "checks/measured_heights.h"
 #include "checks/outline.h"
 #include "checks/words.h"
 
@@ -115,8 +116,8 @@ class Collector {
                              (furniture.worktop.upstand ? furniture.worktop.upstand->height : 0);
           const double board = opening.board ? opening.board->thickness : 0;
           GroupBound b = hard(BoundKind::sill, opening.id + " over " + facts.id, false,
-                              plus(sill->height, -board - top));
-          b.bound.sum = sum({{sill->height.value, "+"}, {board, "-"}, {top, "-"}});
+                              plus(*sill, -board - top));
+          b.bound.sum = sum({{sill->value, "+"}, {board, "-"}, {top, "-"}});
           b.run = r;
           b.unit = unit.unit;
           group_.bounds.push_back(std::move(b));
@@ -231,12 +232,6 @@ class Collector {
   }
 
  private:
-  struct Ceiling {
-    Estimate height;
-  };
-  struct Absolute {
-    Estimate height;
-  };
   struct SumTerm {
     double value;
     const char* sign;
@@ -295,22 +290,10 @@ class Collector {
     return out;
   }
 
-  // The surveyed floor: the bare floor with the layers still on it where nothing says otherwise.
-  std::optional<Estimate> surveyed_floor(PlanPoint p) const {
-    auto floor = f_.floor.estimates({&p, 1})[0];
-    if (!floor) return std::nullopt;
-    floor->value += thickness_of(f_.room, stripped_underfoot(f_.room, {}, f_.floor.area_at(p)));
-    return floor;
-  }
-
-  std::optional<Absolute> absolute(const MeasuredHeight& height, const Place& place) const {
-    std::optional<Estimate> from;
-    if (height.setup)
-      from = f_.levels.planes[*height.setup];
-    else if (const auto p = f_.plan.at(place))
-      from = surveyed_floor(*p);
-    if (!from) return std::nullopt;
-    return Absolute{plus(*from, Estimate{height.value, tape_sd})};
+  // A height taken with a tape.
+  std::optional<Estimate> absolute(const MeasuredHeight& height, const Place& place) const {
+    const auto known = height_above_benchmark(f_, height, place);
+    return known ? std::optional(plus(*known, Estimate{0, tape_sd})) : std::nullopt;
   }
 
   std::optional<Estimate> lowest_ceiling_near(PlanPoint p) const {
@@ -318,7 +301,7 @@ class Collector {
     for (const CeilingReading& reading : f_.room.ceilings) {
       const auto place = f_.plan.at(reading.place);
       const auto height = absolute(reading.height, reading.place);
-      if (place && height) near.push_back({distance(*place, p), height->height});
+      if (place && height) near.push_back({distance(*place, p), *height});
     }
     if (near.empty()) return std::nullopt;
     std::stable_sort(near.begin(), near.end(),

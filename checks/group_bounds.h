@@ -19,10 +19,8 @@
 #include <string>
 #include <vector>
 
-#include "checks/leg_places.h"
-#include "checks/plinth_faces.h"
 #include "checks/results.h"
-#include "checks/room_levels.h"
+#include "checks/room_facts.h"
 
 namespace levelrun {
 
@@ -43,19 +41,6 @@ struct LevelGroupFacts {
   std::optional<Estimate> floor_at;            // finished floor at height_at
   double floor_lowest = 0, floor_highest = 0;  // finished, along the group's fronts
   bool floor_known = false;
-};
-
-// All that the checks on a room have in common.
-struct RoomFacts {
-  const Survey& survey;
-  Index index = 0;
-  const Room& room;
-  const RoomPlan& plan;
-  const RoomLevels& levels;
-  const FloorSurface& floor;
-  const std::vector<std::optional<PlacedRun>>& runs;
-  const std::vector<LegPlace>& legs;
-  const std::vector<PlinthPiece>& plinths;
 };
 
 std::vector<LevelGroupFacts> level_group_facts(const RoomFacts&);

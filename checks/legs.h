@@ -10,7 +10,8 @@
 // floor; then outwards along its run, then the other runs of the level group.
 #pragma once
 
-#include "checks/group_bounds.h"
+#include "checks/results.h"
+#include "checks/room_facts.h"
 
 namespace levelrun {
 

@@ -1,22 +1,22 @@
 #include "checks/measured_heights.h"
 
+#include "checks/flooring.h"
+
 namespace levelrun {
 
-std::optional<double> surveyed_floor(const RoomFacts& f, PlanPoint at) {
-  const auto bare = f.floor.heights({&at, 1})[0];
-  if (!bare) return std::nullopt;
-  return *bare + thickness_of(f.room, stripped_underfoot(f.room, {}, f.floor.area_at(at)));
-}
-
-std::optional<double> height_above_benchmark(const RoomFacts& f, const MeasuredHeight& height,
-                                             const Place& place) {
+std::optional<Estimate> height_above_benchmark(const RoomFacts& f, const MeasuredHeight& height,
+                                               const Place& place) {
+  std::optional<Estimate> from;
   if (height.setup) {
-    const auto& plane = f.levels.planes[*height.setup];
-    return plane ? std::optional(plane->value + height.value) : std::nullopt;
+    from = f.levels.planes[*height.setup];
+  } else if (const auto at = f.plan.at(place)) {
+    // The floor as it was surveyed: the bare floor with the layers still on it.
+    from = f.floor.estimates({&*at, 1})[0];
+    if (from)
+      from->value += thickness_of(f.room, stripped_underfoot(f.room, {}, f.floor.area_at(*at)));
   }
-  const auto at = f.plan.at(place);
-  const auto floor = at ? surveyed_floor(f, *at) : std::nullopt;
-  return floor ? std::optional(*floor + height.value) : std::nullopt;
+  if (from) from->value += height.value;
+  return from;
 }
 
 }  // namespace levelrun

@@ -4,12 +4,13 @@
 
 #include <optional>
 
-#include "checks/group_bounds.h"
+#include "checks/room_facts.h"
 
 namespace levelrun {
 
-// The floor as it was surveyed: the bare floor with the layers still on it.
-std::optional<double> surveyed_floor(const RoomFacts&, PlanPoint);
-std::optional<double> height_above_benchmark(const RoomFacts&, const MeasuredHeight&, const Place&);
+// sd: of the floor or the plane that it was measured from; the measurement's own is not in it.
+// Empty: the floor was not read there, the plane is tied to nothing, or the place has no position.
+std::optional<Estimate> height_above_benchmark(const RoomFacts&, const MeasuredHeight&,
+                                               const Place&);
 
 }  // namespace levelrun

@@ -6,7 +6,8 @@
 #include <string>
 #include <vector>
 
-#include "checks/group_bounds.h"
+#include "checks/results.h"
+#include "checks/room_facts.h"
 
 namespace levelrun {
 

@@ -11,7 +11,8 @@
 // board's as cut.
 #pragma once
 
-#include "checks/group_bounds.h"
+#include "checks/results.h"
+#include "checks/room_facts.h"
 
 namespace levelrun {
 

@@ -1,4 +1,5 @@
-// Published figures on services, each with its source: data in assets/published. A figure that is not in the table is our bug, so asking for it aborts.
+// Published figures on services, each with its source: data in assets/published. A figure that is
+// not in the table is our bug, so asking for it aborts.
 #pragma once
 
 #include <string>

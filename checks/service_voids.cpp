@@ -27,9 +27,9 @@ ServiceVoids service_voids(const RoomFacts& f, const std::vector<GroupResult>& g
     const Service& service = f.room.services[s];
     ServiceResult result;
     result.service = service.id;
-    std::optional<double> known;
+    std::optional<Estimate> known;
     if (service.height) known = height_above_benchmark(f, *service.height, service.place);
-    const double height = known.value_or(0);
+    const double height = known ? known->value : 0;
     const double half_width = service.width.value_or(service.diameter.value_or(0)) / 2;
     const double half_height = service.height_of.value_or(service.diameter.value_or(0)) / 2;
 

@@ -8,7 +8,8 @@
 // practice, no source).
 #pragma once
 
-#include "checks/group_bounds.h"
+#include "checks/results.h"
+#include "checks/room_facts.h"
 
 namespace levelrun {
 

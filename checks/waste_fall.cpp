@@ -43,7 +43,7 @@ WasteFall waste_fall(const RoomFacts& f, Index index) {
   if (!start || !end || length < 1) return out;
 
   FallResult fall;
-  fall.available = (*start - *end) / length * 1000;
+  fall.available = (start->value - end->value) / length * 1000;
   fall.length = length;
   const auto bore = service.diameter ? bore_of(*service.diameter) : std::nullopt;
   if (bore) {

@@ -5,7 +5,8 @@
 // bore (assets/published); a bore that no row gives has a fall and no verdict.
 #pragma once
 
-#include "checks/group_bounds.h"
+#include "checks/results.h"
+#include "checks/room_facts.h"
 
 namespace levelrun {
 
