@@ -6,6 +6,8 @@
 #include <utility>
 #include <vector>
 
+#include "checks/words.h"
+
 namespace levelrun {
 
 // Lists of the survey and what one of their members is called; "" = goes without saying.
@@ -44,12 +46,6 @@ static constexpr std::pair<std::string_view, std::string_view> called[] = {
     {"finished_floor", "laid floor reading"},
     {"unit_levels", "reading on a unit"},
 };
-
-std::string spaced(std::string_view word) {
-  std::string out(word);
-  std::replace(out.begin(), out.end(), '_', ' ');
-  return out;
-}
 
 static std::string singular(std::string_view key) {
   for (const auto& [list, member] : called)

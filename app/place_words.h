@@ -15,7 +15,4 @@ std::string place_words(const Json& document, std::string_view at);
 // The room's name, else its id; "" for a room that the survey does not have.
 std::string room_words(const Survey&, std::string_view room);
 
-// "back_left" -> "back left".
-std::string spaced(std::string_view word);
-
 }  // namespace levelrun

@@ -337,8 +337,7 @@ std::string_view word(BoundKind kind) { return bound_words[Index(kind)]; }
 std::string named(const Bound& b) { return std::string(word(b.kind)) + " " + b.at; }
 
 std::string phrase(const Bound& b) {
-  std::string at = b.at;
-  std::replace(at.begin(), at.end(), '_', ' ');
+  const std::string at = spaced(b.at);
   switch (b.kind) {
     case BoundKind::leg_min:
       return "the shortest leg at " + at;

@@ -116,8 +116,8 @@ Finding range_finding(const RoomFacts& facts, const Trouble& trouble,
   f.limit = range.limit;
   f.unit = "mm";
   f.source = "leg type " + leg.type;
-  f.says = "Leg " + leg.position + " of " + leg.unit + " needs " + decimal(*leg.height) + " ±" +
-           decimal(band95 * *leg.sd) + "; type " + leg.type +
+  f.says = "Leg " + spaced(leg.position) + " of " + leg.unit + " needs " + decimal(*leg.height) +
+           " ±" + decimal(band95 * *leg.sd) + "; type " + leg.type +
            (range.reaches ? " reaches " : " starts at ") + millimetres(range.limit) + ". " +
            leg.sum;
   if (trouble.beyond.size() > 1)
@@ -192,7 +192,7 @@ LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& g
         finding.limit = 0;
         finding.unit = "mm";
         finding.source = "foot radius of leg type " + leg.type->id;
-        finding.says = "Foot " + unit.id + " " + placed.position + " stands " +
+        finding.says = "Foot " + unit.id + " " + spaced(placed.position) + " stands " +
                        decimal(-*result.foot_clear) + " over " + near->what + ".";
         finding.remedy = "Move the foot " + millimetres(std::ceil(move)) +
                          (sideways ? (right > 0 ? " to the right" : " to the left")
@@ -211,7 +211,7 @@ LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& g
     const bool unread = !trouble.unread.empty();
     std::string names;
     for (const std::string& position : unread ? trouble.unread : trouble.wide)
-      names += (names.empty() ? "" : ", ") + position;
+      names += (names.empty() ? "" : ", ") + spaced(position);
     Finding finding;
     finding.code = "floor not read under legs";
     finding.severity = unread ? Severity::hold : Severity::query;

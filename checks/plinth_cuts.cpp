@@ -180,11 +180,14 @@ PlinthCuts plinth_cuts(const RoomFacts& facts, const std::vector<GroupResult>& g
       f.says = "Plinth " + name + ": top gap up to " + decimal(cut.top_gap_greatest) + " ±" +
                decimal(band95 * piece.sd) + "; the carcass covers " +
                millimetres(plinth.top_gap_max) + ".";
-      f.remedy = "A taller board; cutting never mends a short one.";
+      f.remedy = f.severity == Severity::note
+                     ? "It reaches by the best estimate; read the floor along it again to be sure."
+                     : "A taller board; cutting never mends a short one.";
+      if (f.severity == Severity::note) f.code = "plinth at the end of its reach";
       std::vector<double> heights = plinth.other_heights;
       std::sort(heights.begin(), heights.end());
       for (const double height : heights)
-        if (height > plinth.height &&
+        if (f.severity != Severity::note && height > plinth.height &&
             cut_piece(piece, plinth, underside, height).verdict == Verdict::within) {
           f.remedy = "Order the board " + millimetres(height) + " high: it reaches.";
           break;

@@ -38,10 +38,15 @@ std::string term(double value) {
   return out.starts_with("−") ? "(" + out + ")" : out;
 }
 
+std::string spaced(std::string_view id) {
+  std::string out(id);
+  std::replace(out.begin(), out.end(), '_', ' ');
+  return out;
+}
+
 std::string slug(std::string_view words) {
   std::string out(words);
-  for (char& c : out)
-    if (c == ' ') c = '-';
+  std::replace(out.begin(), out.end(), ' ', '-');
   return out;
 }
 

@@ -12,6 +12,8 @@ std::string decimal(double value, int places = 1);
 std::string millimetres(double value);
 // As decimal, in brackets when negative: (−12.4).
 std::string term(double value);
+// "front_left" -> "front left".
+std::string spaced(std::string_view id);
 // "leg too long" -> "leg-too-long".
 std::string slug(std::string_view words);
 

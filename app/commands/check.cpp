@@ -109,7 +109,7 @@ static std::string count_line(const Results& results) {
   if (answered > 0) line += "; " + std::to_string(answered) + " answered";
   return line + (open[0]   ? ": do not manufacture or fit."
                  : open[1] ? ": answer before manufacture."
-                           : ": nothing bars manufacture.");
+                           : ": nothing found that bars manufacture.");
 }
 
 static std::string page(const std::string& path, const SolvedFile& solved, bool styled) {

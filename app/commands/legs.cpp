@@ -14,6 +14,7 @@
 #include "app/table.h"
 #include "app/terminal.h"
 #include "app/text_number.h"
+#include "checks/words.h"
 #include "survey/estimate.h"
 
 namespace levelrun {
