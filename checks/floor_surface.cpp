@@ -32,6 +32,9 @@ DriftInformation ties(const Room& room, const RoomLevels& levels,
   const auto setups = Eigen::Index(std::count_if(plane_column.begin(), plane_column.end(),
                                                  [](const auto& c) { return c.has_value(); }));
   DriftInformation out{Eigen::MatrixXd::Zero(setups, setups), Eigen::VectorXd::Zero(setups)};
+  std::vector<std::vector<const LevelReading*>> readings_of(room.levels.points.size());
+  for (const LevelReading& reading : levels.readings)
+    if (reading.used) readings_of[reading.point].push_back(&reading);
   for (Index point = 0; point < room.levels.points.size(); ++point) {
     if (leave_out[point]) continue;
     double total = 0, pull = 0;  // weight, and weight times (plane - height) where known
@@ -47,8 +50,8 @@ DriftInformation ties(const Room& room, const RoomLevels& levels,
         pull -= known.height / squared(known.sd);
       }
     Eigen::VectorXd weights = Eigen::VectorXd::Zero(setups);
-    for (const LevelReading& reading : levels.readings) {
-      if (reading.point != point || !reading.used) continue;
+    for (const LevelReading* each : readings_of[point]) {
+      const LevelReading& reading = *each;
       const Eigen::Index column = Eigen::Index(*plane_column[reading.setup]);
       const double weight = 1 / squared(reading.sd);
       weights(column) += weight;

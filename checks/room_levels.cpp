@@ -130,11 +130,12 @@ RoomLevels adjust_room_levels(const Survey& survey, Index room_index) {
   for (Index i = 0; i < net.reading.size(); ++i)
     check_of[net.reading[i]] = &adjusted.differences[i];
   std::vector<double> best_redundancy(points, 0);
-  std::vector<bool> read(points, false), one_of(points, false);
+  std::vector<bool> read(points, false), in_use(points, false), one_of(points, false);
   for (Index i = 0; i < out.readings.size(); ++i) {
     const LevelReading& reading = out.readings[i];
     const CheckedObservation* check = check_of[i];
     read[reading.point] = true;
+    if (reading.used) in_use[reading.point] = true;
     ObservationResult result;
     result.at = reading_at(reading);
     result.measured = setups[reading.setup].readings[reading.reading].staff;
@@ -171,11 +172,8 @@ RoomLevels adjust_room_levels(const Survey& survey, Index room_index) {
       result.height = out.points[p]->value;
       result.sd = out.points[p]->sd;
     }
-    bool all_rejected = read[p];
-    for (Index i = 0; i < out.readings.size(); ++i)
-      if (out.readings[i].point == p && out.readings[i].used) all_rejected = false;
     result.left_out = !out.points[p] && read[p];
-    result.verdict = result.left_out || (all_rejected && read[p] && !rejected.empty())
+    result.verdict = result.left_out || (read[p] && !in_use[p] && !rejected.empty())
                          ? Agreement::rejected
                      : one_of[p]                     ? Agreement::one_of
                      : best_redundancy[p] < testable ? Agreement::unchecked
