@@ -11,6 +11,8 @@ if(GZIP_PROGRAM)
   add_custom_command(OUTPUT ${manual} DEPENDS levelrun.1
                      COMMAND ${GZIP_PROGRAM} -9nc ${CMAKE_CURRENT_SOURCE_DIR}/levelrun.1 > ${manual})
   add_custom_target(manual_page ALL DEPENDS ${manual})
+  # Whoever builds the program alone can install it.
+  add_dependencies(levelrun manual_page)
 endif()
 
 install(TARGETS levelrun)
