@@ -94,8 +94,10 @@ ServiceVoids service_voids(const RoomFacts& f, const std::vector<GroupResult>& g
                 : "Notch the back of " + facts.id +
                       " and the side panels it runs through, or have "
                       "the service moved.";
-        if (safety(service.kind))
+        if (safety(service.kind)) {
+          finding.safety = true;
           finding.remedy += " Gas and mains: by a licensed person, to the local code.";
+        }
         out.findings.push_back(std::move(finding));
       }
     }
