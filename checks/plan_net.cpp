@@ -192,13 +192,18 @@ struct PlanAdjustment::Work {
     return o.kind == NetKind::angle ? std::remainder(v, 360.0) : v;
   }
 
+  void look_at(std::size_t i) {
+    rows[i] = linearised(net.observations[i]);
+    residuals[i] = difference(net.observations[i], rows[i].value);
+  }
+
   void evaluate() {
     chi_square = 0;
     for (std::size_t i = 0; i < rows.size(); ++i) {
-      const NetObservation& o = net.observations[i];
-      rows[i] = linearised(o);
-      residuals[i] = difference(o, rows[i].value);
-      if (used[i]) chi_square += residuals[i] * residuals[i] / (o.sd * o.sd);
+      if (!used[i]) continue;
+      look_at(i);
+      const double sd = net.observations[i].sd;
+      chi_square += residuals[i] * residuals[i] / (sd * sd);
     }
     for (std::size_t k = 0; k < leans.size(); ++k)
       chi_square += leans[k] * leans[k] / (net.leans[k] * net.leans[k]);
@@ -346,8 +351,11 @@ struct PlanAdjustment::Work {
       for (int n = 0; n < most_halvings && !(chi_square <= before * (1 + 1e-9) + 1e-9); ++n)
         move(share /= 2);
       if (!(chi_square <= before * (1 + 1e-9) + 1e-9)) return NetState::diverged;
-      if (share * step.head(coordinates).lpNorm<Eigen::Infinity>() < last_step)
+      if (share * step.head(coordinates).lpNorm<Eigen::Infinity>() < last_step) {
+        for (std::size_t i = 0; i < rows.size(); ++i)
+          if (!used[i]) look_at(i);
         return sd > largest_sd ? NetState::undetermined : NetState::solved;
+      }
     }
     return NetState::diverged;
   }

@@ -18,6 +18,7 @@ constexpr double tau_alpha = 0.001;
 constexpr double tie = 2;  // chi-square: closer than this, neither is the likelier
 // Larger rooms try only the likeliest readings, and beyond that none: time, not truth.
 constexpr Index few_corners = 16;
+constexpr Index few_readings = 200;
 constexpr Index many_corners = 200;
 constexpr std::size_t likeliest = 12;
 constexpr std::size_t likeliest_pairs = 16;
@@ -35,7 +36,8 @@ std::vector<Index> suspects(const RoomNet& net, const std::vector<char>& used, b
   for (Index i = 0; i < net.readings().size(); ++i)
     if (used[i] && (!solved || net.plan().redundancy(i) > PlanAdjustment::unchecked))
       out.push_back(i);
-  if (corners <= few_corners || out.size() <= likeliest) return out;
+  const bool small = corners <= few_corners && out.size() <= few_readings;
+  if (small || out.size() <= likeliest) return out;
   if (solved) {
     std::vector<double> w(net.readings().size(), 0.0);
     for (Index i : out) w[i] = std::abs(net.plan().standardised(i));
@@ -117,9 +119,9 @@ class Judge {
   enum class Step { cured, go_on, give_up };
 
   Step one(bool solved) {
-    singles_ = suspects(net_, out_.used, solved);
-    if (solved) pairs_ = likely_pairs(net_, singles_);
-    ranking_ = leave_one_out(net_, out_.used, singles_);
+    out_.suspects = suspects(net_, out_.used, solved);
+    if (solved) pairs_ = likely_pairs(net_, out_.suspects);
+    ranking_ = leave_one_out(net_, out_.used, out_.suspects);
     if (ranking_.empty()) return Step::give_up;
     const std::vector<Index> tied = as_likely(ranking_);
     if (tied.size() == 1) return cured_without({ranking_.front().reading});
@@ -226,7 +228,6 @@ class Judge {
 
   RoomNet& net_;
   RoomJudgement& out_;
-  std::vector<Index> singles_;
   std::vector<LeftOut> ranking_;
   std::vector<Pair> pairs_;
   Pair pair_;  // the likeliest

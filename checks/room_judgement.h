@@ -12,6 +12,8 @@
 // `one_of` is a fail too. Among pairs as likely as each other, one that all share is rejected
 // and the rest are `one_of`.
 // Lean terms, scale terms and nominal angles are never suspected.
+// Beyond 16 corners or 200 readings only the likeliest dozen are tried, and each length without
+// which the walk round closes much better; beyond 200 corners none.
 //
 // False alarms in clean rooms: 0.2 to 0.7 % (4,000 simulated rooms of 4 to 8 corners, plumb and
 // leaning).
@@ -40,6 +42,7 @@ Agreements agreements(const RoomNet&, const std::vector<char>& used);
 
 struct RoomJudgement {
   std::vector<char> used;          // what the plan rests on
+  std::vector<Index> suspects;     // readings that were left out one by one
   std::vector<Index> rejected;     // readings, in the order they were left out
   std::vector<Index> one_of;       // in document order
   std::optional<Index> accused;    // by the tau test, where nothing cures

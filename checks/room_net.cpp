@@ -100,6 +100,7 @@ void RoomNet::add_lengths(const Survey& survey, Index room_index) {
       const WallLength& l = wall.lengths[k];
       RoomReading r{RoomReadingKind::length,
                     at + std::to_string(k),
+                    wall.id + "/lengths/" + std::to_string(k),
                     "length of " + wall.id,
                     l.height,
                     l.out,
@@ -132,10 +133,13 @@ void RoomNet::add_lengths(const Survey& survey, Index room_index) {
 void RoomNet::add_diagonals(const Survey& survey, Index room_index) {
   const Room& room = survey.rooms[room_index];
   const Index n = room.corners.size();
+  std::map<std::pair<Index, Index>, int> seen;
   for (Index k = 0; k < room.diagonals.size(); ++k) {
     const Diagonal& d = room.diagonals[k];
     RoomReading r{RoomReadingKind::diagonal,
                   pointer(room_index, "diagonals", k),
+                  room.corners[d.from].id + "-" + room.corners[d.to].id + "/diagonals/" +
+                      std::to_string(seen[{d.from, d.to}]++),
                   "diagonal " + room.corners[d.from].id + " to " + room.corners[d.to].id,
                   d.height,
                   0,
@@ -175,12 +179,14 @@ void RoomNet::add_distance(RoomReading reading, NetObservation o, const Survey& 
 
 void RoomNet::add_angles(const Survey& survey, Index room_index) {
   const Room& room = survey.rooms[room_index];
+  std::map<Index, int> seen;
   for (Index k = 0; k < room.angles.size(); ++k) {
     const CornerAngle& a = room.angles[k];
     const Instrument* by = a.instrument ? &survey.instruments[*a.instrument] : nullptr;
     const std::string& id = room.corners[a.corner].id;
     RoomReading r{RoomReadingKind::angle,
                   pointer(room_index, "angles", k),
+                  id + "/angles/" + std::to_string(seen[a.corner]++),
                   "angle at " + id,
                   a.height,
                   0,

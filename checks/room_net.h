@@ -24,6 +24,7 @@ enum class RoomReadingKind { length, diagonal, angle, triangle };
 struct RoomReading {
   RoomReadingKind kind = RoomReadingKind::length;
   std::string at;    // JSON Pointer
+  std::string id;    // by its wall's or corners' ids: "W2/lengths/0", "C1-C3/diagonals/0"
   std::string name;  // "length of W2 at 900 high"
   double height = 900, out = 0;
   double measured = 0, sd = 0;  // mm; degrees for an angle; a triangle's is its `across`

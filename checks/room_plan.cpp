@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <numeric>
 
 #include "checks/best_check.h"
 #include "checks/critical_values.h"
@@ -142,9 +141,7 @@ class PlanWriter {
         for (SlipSuspect& s : slip_suspects(net, used, {&i, 1})) suspects.push_back(std::move(s));
       }
     } else {
-      std::vector<Index> all(net.readings().size());
-      std::iota(all.begin(), all.end(), Index{0});
-      suspects = slip_suspects(net, net.all_used(), all);
+      suspects = slip_suspects(net, net.all_used(), judged.suspects);
     }
     for (const SlipSuspect& s : suspects) plan_.summary.suspects.push_back(s.suspect);
     if (suspects.empty()) return;
@@ -175,8 +172,9 @@ class PlanWriter {
   }
 
  private:
-  Finding finding(const char* code, Severity severity, std::string at) const {
+  Finding finding(const char* code, Severity severity, std::string at, std::string id = {}) const {
     Finding f;
+    f.id = std::move(id);
     f.code = code;
     f.severity = severity;
     f.room = room_.id;
@@ -271,7 +269,7 @@ class PlanWriter {
     const RoomReading& r = net.readings()[i];
     const NetObservation& o = net.plan().net().observations[i];
     const Estimate others = net.plan().predict(o);
-    Finding f = finding("wall lengths do not close", Severity::query, r.at);
+    Finding f = finding("wall lengths do not close", Severity::query, r.at, r.id);
     f.measured = number(std::abs(r.measured - others.value));
     f.limit = number(judged.limit * std::hypot(r.sd, others.sd));
     f.unit = in_degrees(r) ? "degrees" : "mm";
@@ -293,11 +291,12 @@ class PlanWriter {
       if (cost(net.readings()[i]) < cost(net.readings()[ask])) ask = i;
     }
     set.ask = net.readings()[ask].name;
-    Finding f = finding("wall lengths do not close", Severity::query, set.set.front());
+    const RoomReading& first = net.readings()[judged.one_of.front()];
+    Finding f =
+        finding("wall lengths do not close", Severity::query, first.at, "one of/" + first.id);
     f.says = "One of these is wrong, and the rest cannot say which: " + listed(names, " or ") + ".";
     f.remedy = "Measure the " + set.ask + " again" +
                (net.assumed() ? ", and a diagonal: the corners' angles are assumed." : ".");
-    const RoomReading& first = net.readings()[judged.one_of.front()];
     if (solved) {  // the error it would have to hold, against what would have shown
       const double share = net.plan().redundancy(judged.one_of.front());
       f.measured = number(std::abs(net.plan().residual(judged.one_of.front())) / share);
@@ -331,6 +330,7 @@ class PlanWriter {
     if (judged.accused) {
       const RoomReading& r = net.readings()[*judged.accused];
       f.at = r.at;
+      f.id = r.id;
       f.says += " Worst: " + r.name + ".";
       f.remedy = "Measure the " + r.name + " again, then the walls next to it.";
     }
@@ -343,8 +343,8 @@ class PlanWriter {
       const Unknown angle = plan_.corner_results[c].angle;
       const double noted = room_.corners[c].angle;
       if (!angle || std::abs(*angle - noted) <= RoomNet::not_that_corner) continue;
-      Finding f =
-          finding("corner not as noted", Severity::query, pointer(room_index_, "corners", c));
+      Finding f = finding("corner not as noted", Severity::query,
+                          pointer(room_index_, "corners", c), room_.corners[c].id);
       f.measured = number(std::abs(*angle - noted));
       f.limit = RoomNet::not_that_corner;
       f.unit = "degrees";
@@ -358,11 +358,11 @@ class PlanWriter {
 
   void not_checked(const RoomNet& net) {
     std::vector<std::string> names;
-    std::vector<Index> unchecked;
+    std::vector<ToCheck> unchecked;
     for (Index i = 0; i < net.readings().size(); ++i)
       if (plan_.observations[i].verdict == Agreement::unchecked) {
         names.push_back(net.readings()[i].name);
-        unchecked.push_back(i);
+        unchecked.push_back({i, as_length(net, i, 1)});
       }
     if (names.empty()) return;
     Finding f = finding("measurement unchecked", Severity::note, pointer(room_index_));
@@ -376,7 +376,7 @@ class PlanWriter {
       const std::string what =
           "diagonal " + room_.corners[best->from].id + " to " + room_.corners[best->to].id;
       f.remedy = "Measure the " + what + ": then a slip of " + decimal(best->detectable, 0) +
-                 " would show.";
+                 " mm would show.";
       plan_.summary.measure_next.push_back({what, f.says});
     } else {
       f.remedy = "Take it again.";

@@ -15,6 +15,7 @@ constexpr double swapped = 0.40, misread = 0.20, counted = 0.15, tape_mark = 0.0
                  centimetres = 0.04, inches = 0.03, other = 0.10;
 constexpr double other_reach = 1000;  // mm either way
 constexpr double least_probability = 0.01;
+constexpr double no_part = 1e-12;  // of a probability; all slips of a room this small add nothing
 constexpr std::size_t most_suspects = 8;
 
 struct Slip {
@@ -111,6 +112,7 @@ std::vector<SlipSuspect> slip_suspects(RoomNet& net, std::span<const char> used,
   std::vector<SlipSuspect> out;
   for (const Scored& s : scored) {
     const double probability = std::exp(s.log_weight - best) / total;
+    if (probability < no_part) break;
     const auto same = std::find_if(out.begin(), out.end(), [&](const SlipSuspect& o) {
       return o.reading == s.reading && std::abs(o.suspect.value - s.value) < 0.5;
     });

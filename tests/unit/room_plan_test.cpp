@@ -4,93 +4,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <initializer_list>
-#include <numbers>
-#include <random>
 #include <string>
-#include <utility>
 #include <vector>
+
+#include "tests/simulate/random.h"
+#include "tests/unit/true_rooms.h"
 
 using namespace levelrun;
 using doctest::Approx;
-
-namespace {
-
-constexpr double pi = std::numbers::pi;
-
-double between(PlanPoint a, PlanPoint b) { return std::hypot(b.x - a.x, b.y - a.y); }
-
-double interior(const std::vector<PlanPoint>& p, Index c) {
-  const PlanPoint o = p[c], before = p[(c + p.size() - 1) % p.size()],
-                  after = p[(c + 1) % p.size()];
-  const double angle =
-      std::atan2(after.y - o.y, after.x - o.x) - std::atan2(before.y - o.y, before.x - o.x);
-  return (angle < 0 ? angle + 2 * pi : angle) * 180 / pi;
-}
-
-// A room as it truly is, each wall measured once at 900 high without error; corners noted to the
-// next 45 degrees. Corners A, B, ...; walls W1 (A to B), W2, ...
-Survey room_of(const std::vector<PlanPoint>& corners) {
-  Survey s;
-  Room r;
-  r.id = "R";
-  for (Index c = 0; c < corners.size(); ++c)
-    r.corners.push_back(
-        {std::string(1, static_cast<char>('A' + c)), 45 * std::round(interior(corners, c) / 45)});
-  for (Index c = 0; c < corners.size(); ++c) {
-    Wall w;
-    w.id = "W" + std::to_string(c + 1);
-    w.from = c;
-    w.to = (c + 1) % corners.size();
-    w.lengths.push_back({900, 0, between(corners[w.from], corners[w.to]), {}});
-    r.walls.push_back(w);
-  }
-  s.rooms.push_back(r);
-  return s;
-}
-
-void add_diagonals(Survey& s, const std::vector<PlanPoint>& corners,
-                   std::initializer_list<std::pair<Index, Index>> pairs) {
-  for (auto [from, to] : pairs)
-    s.rooms[0].diagonals.push_back({from, to, between(corners[from], corners[to]), 900, {}});
-}
-
-const std::vector<PlanPoint> square_room{{0, 0}, {4200, 0}, {4200, -3100}, {0, -3100}};
-const std::vector<PlanPoint> skew_room{{0, 0}, {4200, 0}, {4230, -3100}, {-12, -3050}};
-const std::vector<PlanPoint> l_room{{0, 0},        {5000, 0},     {5010, -2000},
-                                    {3000, -2010}, {3005, -4100}, {-8, -4080}};
-
-// Everything measured that a room needs to find any slip.
-Survey checked_l_room() {
-  Survey s = room_of(l_room);
-  add_diagonals(s, l_room, {{0, 2}, {0, 3}, {0, 4}, {1, 3}, {1, 5}, {2, 5}, {3, 5}, {2, 4}});
-  return s;
-}
-
-const ObservationResult& reading(const RoomPlan& plan, const std::string& at) {
-  for (const ObservationResult& o : plan.observations)
-    if (o.at == at) return o;
-  FAIL("no observation at " << at);
-  return plan.observations.front();
-}
-
-const Finding* finding(const RoomPlan& plan, const std::string& code) {
-  for (const Finding& f : plan.findings)
-    if (f.code == code) return &f;
-  return nullptr;
-}
-
-void check_corners(const RoomPlan& plan, const std::vector<PlanPoint>& truth, double by) {
-  REQUIRE(plan.known);
-  REQUIRE(plan.corners.size() == truth.size());
-  for (Index c = 0; c < truth.size(); ++c) {
-    CAPTURE(c);
-    CHECK(std::abs(plan.corners[c].x - truth[c].x) < by);
-    CHECK(std::abs(plan.corners[c].y - truth[c].y) < by);
-  }
-}
-
-}  // namespace
 
 TEST_CASE("error-free lengths and diagonals give back the room") {
   for (const auto* truth : {&square_room, &skew_room}) {
@@ -322,10 +243,9 @@ TEST_CASE("good agreement never narrows the bands") {
 }
 
 TEST_CASE("leaning walls measured at three heights are not accused") {
-  std::mt19937_64 random(20240601);
-  std::normal_distribution<double> normal;
+  Random random(20240601);
   int accused = 0;
-  for (int n = 0; n < 200; ++n) {
+  for (int n = 0; n < 300; ++n) {
     const auto& truth = n % 2 ? l_room : skew_room;
     Survey s = room_of(truth);
     if (n % 2)
@@ -333,20 +253,19 @@ TEST_CASE("leaning walls measured at three heights are not accused") {
     else
       add_diagonals(s, truth, {{0, 2}, {1, 3}});
     for (Wall& w : s.rooms[0].walls) {
-      const double length = w.lengths[0].length, lean = 3 * normal(random);
+      const double length = w.lengths[0].length, lean = random.normal(3);
       w.lengths.clear();
       for (double height : {900.0, 150.0, 2000.0})
-        w.lengths.push_back({height,
-                             0,
-                             std::round(length + (height - 900) / 1000 * lean + 2 * normal(random)),
-                             {}});
+        w.lengths.push_back(
+            {height, 0, std::round(length + (height - 900) / 1000 * lean + random.normal(2)), {}});
     }
-    for (Diagonal& d : s.rooms[0].diagonals) d.length = std::round(d.length + 2 * normal(random));
+    for (Diagonal& d : s.rooms[0].diagonals) d.length = std::round(d.length + random.normal(2));
     const RoomPlan plan = adjust_room(s, 0);
     REQUIRE(plan.known);
     accused += plan.summary.global_test != GlobalTest::pass;
   }
-  CHECK(accused <= 2);  // at most 1 % of clean rooms
+  // The tests' own rates make 0.6 %: more than 5 of 300 come in 1 % of such trials (binomial).
+  CHECK(accused <= 5);
 }
 
 TEST_CASE("lengths that lean would explain are accused when the readings are at one height") {
@@ -367,6 +286,7 @@ TEST_CASE("a rectangle without diagonals rests on assumed corners and says so") 
     CHECK(*c.sd_angle > 0.2);
     CHECK(*c.sd_angle < 0.6);
   }
+  CHECK(*plan.summary.area == Approx(4.2 * 3.1));
   CHECK(plan.summary.dof == 3);          // 4 lengths and 4 angles, 5 unknown
   CHECK(plan.observations.size() == 4);  // the angles are nobody's measurement
   CHECK(finding(plan, "measurement unchecked"));
