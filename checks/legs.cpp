@@ -95,8 +95,10 @@ struct Trouble {
   std::vector<std::pair<Index, RangeTrouble>> beyond;  // index into the leg results
 };
 
+// reading_helps: by best estimates some underside suits the unit's whole level group. Else its
+// legs stand at the least bad one, whatever another reading says.
 Finding range_finding(const RoomFacts& facts, const Trouble& trouble,
-                      const std::vector<LegResult>& legs) {
+                      const std::vector<LegResult>& legs, bool reading_helps) {
   const auto worst = std::max_element(
       trouble.beyond.begin(), trouble.beyond.end(), [](const auto& a, const auto& b) {
         return std::pair(a.second.verdict, a.second.by) < std::pair(b.second.verdict, b.second.by);
@@ -122,8 +124,8 @@ Finding range_finding(const RoomFacts& facts, const Trouble& trouble,
            leg.sum;
   if (trouble.beyond.size() > 1)
     f.says += "; " + std::to_string(trouble.beyond.size()) + " of its legs are so.";
-  f.remedy = outside ? "See the ways out of level group " + group + "."
-                     : "Read the floor at these legs again.";
+  f.remedy = outside || !reading_helps ? "See the ways out of level group " + group + "."
+                                       : "Read the floor at these legs again.";
   return f;
 }
 
@@ -206,7 +208,11 @@ LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& g
 
   for (const Trouble& trouble : troubles) {
     const Unit& unit = facts.room.runs[trouble.run].units[trouble.unit];
-    if (!trouble.beyond.empty()) out.findings.push_back(range_finding(facts, trouble, out.legs));
+    if (!trouble.beyond.empty()) {
+      const GroupResult* group = group_of(groups, facts.room.runs[trouble.run].level_group);
+      const bool sure_conflict = group && group->conflict && group->conflict->by > 0;
+      out.findings.push_back(range_finding(facts, trouble, out.legs, !sure_conflict));
+    }
     if (trouble.unread.empty() && trouble.wide.empty()) continue;
     const bool unread = !trouble.unread.empty();
     std::string names;
@@ -226,7 +232,7 @@ LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& g
     }
     finding.says = unread ? "No floor reading reaches the legs of " + unit.id + ": no heights."
                           : "Legs of " + unit.id + " (" + names + ") are known to ±" +
-                                decimal(trouble.widest) + " only: the floor was read too far away.";
+                                decimal(trouble.widest) + " only: no reading is near enough.";
     finding.remedy = "Read the floor under " + unit.id + ".";
     out.findings.push_back(std::move(finding));
   }

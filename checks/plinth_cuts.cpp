@@ -95,8 +95,9 @@ PlinthResult cut_piece(const PlinthPiece& piece, const Plinth& plinth, double un
   out.verdict = at_most({out.top_gap_greatest, piece.sd}, plinth.top_gap_max);
   if (least <= 0) out.verdict = Verdict::outside;
   out.sum = out.top == TopCut::none
-                ? decimal(underside) + " − " + term(piece.lowest) + " − " + decimal(board) + " = " +
-                      decimal(underside - piece.lowest - board) + " top gap"
+                ? decimal(underside) + " − " + term(piece.lowest) + " − " + decimal(board) +
+                      (scribe ? " + " + decimal(drop) : "") + " = " +
+                      decimal(underside - piece.lowest - board + drop) + " top gap"
                 : decimal(underside) + " − " + term(piece.highest) + " − " +
                       decimal(plinth.top_gap_min) + " = " + decimal(top_most - piece.highest) +
                       " of " + decimal(board);
@@ -151,11 +152,15 @@ PlinthCuts plinth_cuts(const RoomFacts& facts, const std::vector<GroupResult>& g
 
     if (cut.top != TopCut::none) {
       Finding& f = finding("plinth top edge cut", Severity::note);
-      f.measured = std::min(cut.height_left, cut.height_right);
+      double least = infinity;
+      for (const PlinthOrdinate& ordinate : cut.ordinates) least = std::min(least, ordinate.height);
+      const bool dips = least < std::min(cut.height_left, cut.height_right) - no_cut;
+      f.measured = least;
       f.limit = plinth.height;
       f.source = "board as supplied";
       f.says = "Plinth " + name + ": cut the top edge to " + decimal(cut.height_left) + " left, " +
-               decimal(cut.height_right) + " right. " + cut.sum;
+               (dips ? decimal(least) + " between, " : "") + decimal(cut.height_right) +
+               " right. " + cut.sum;
       f.remedy = "The sealed edge stays down; seal the cut edge again.";
     }
     if (cut.bottom == BottomCut::scribe) {
@@ -184,10 +189,14 @@ PlinthCuts plinth_cuts(const RoomFacts& facts, const std::vector<GroupResult>& g
                      ? "It reaches by the best estimate; read the floor along it again to be sure."
                      : "A taller board; cutting never mends a short one.";
       if (f.severity == Severity::note) f.code = "plinth at the end of its reach";
+      // Unscribed it would stand higher by the hollow.
+      const bool fill = f.severity != Severity::note && cut.bottom == BottomCut::scribe &&
+                        cut.top_gap_greatest - cut.floor_gap <= plinth.top_gap_max;
+      if (fill) f.remedy = "Fill the hollow rather than scribe: unscribed, the board reaches.";
       std::vector<double> heights = plinth.other_heights;
       std::sort(heights.begin(), heights.end());
       for (const double height : heights)
-        if (f.severity != Severity::note && height > plinth.height &&
+        if (f.severity != Severity::note && !fill && height > plinth.height &&
             cut_piece(piece, plinth, underside, height).verdict == Verdict::within) {
           f.remedy = "Order the board " + millimetres(height) + " high: it reaches.";
           break;

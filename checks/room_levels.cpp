@@ -189,8 +189,10 @@ RoomLevels adjust_room_levels(const Survey& survey, Index room_index) {
       loose.severity = Severity::hold;
       loose.id = setup.id;
       loose.at = pointer(room_index, "levels/setups", s);
-      loose.measured = double(setup.readings.size());
-      loose.unit = "readings left out";
+      loose.measured = 0;
+      loose.limit = 1;
+      loose.unit = "points shared";
+      loose.source = "geometry: one point in common ties two set-ups";
       loose.says = "Set-up " + setup.id + " shares no point with the rest: its " +
                    std::to_string(setup.readings.size()) + " readings are left out.";
       loose.remedy = "From where it stands, read the benchmark or a point read before.";

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "checks/best_check.h"
@@ -20,7 +21,8 @@ namespace {
 
 // Baarda's smallest detectable error at 0.1 % and 80 % power: 3.291 + 0.842, times sd / sqrt(r).
 constexpr double detectable_factor = 4.13;
-constexpr double unchecked_error = 30;  // mm; a larger slip must show (common practice, no source)
+constexpr double unchecked_error = 30;   // mm; a larger slip must show (common practice, no source)
+constexpr double worth_measuring = 0.9;  // of the slip that shows; common practice, no source
 constexpr double standing_low = 600, standing_high = 1500;  // mm; read without kneeling or a stool
 constexpr double sure_enough = 0.5, worth_asking = 0.1;     // probability of a slip
 constexpr std::size_t most_names = 5;                       // in one sentence
@@ -359,10 +361,13 @@ class PlanWriter {
   void not_checked(const RoomNet& net) {
     std::vector<std::string> names;
     std::vector<ToCheck> unchecked;
+    double shows = 0;  // mm: the slip that shows in all of them as it is
     for (Index i = 0; i < net.readings().size(); ++i)
-      if (plan_.observations[i].verdict == Agreement::unchecked) {
+      if (const ObservationResult& o = plan_.observations[i]; o.verdict == Agreement::unchecked) {
         names.push_back(net.readings()[i].name);
         unchecked.push_back({i, as_length(net, i, 1)});
+        shows = std::max(shows, o.detectable ? as_length(net, i, *o.detectable)
+                                             : std::numeric_limits<double>::infinity());
       }
     if (names.empty()) return;
     Finding f = finding("measurement unchecked", Severity::note, pointer(room_index_));
@@ -371,15 +376,19 @@ class PlanWriter {
     f.source = "common practice, no source";
     f.says = "A slip of " + millimetres(unchecked_error) + " mm would not show in the " +
              listed(names, " or ") + ".";
+    if (std::isfinite(shows)) f.measured = number(shows);
     const auto best = best_check(net, unchecked);
-    if (best) {
+    if (best && best->detectable < worth_measuring * shows) {
       const std::string what =
           "diagonal " + room_.corners[best->from].id + " to " + room_.corners[best->to].id;
       f.remedy = "Measure the " + what + ": then a slip of " + decimal(best->detectable, 0) +
                  " mm would show.";
       plan_.summary.measure_next.push_back({what, f.says});
     } else {
-      f.remedy = "Take it again.";
+      // What shows already is as coarse as the reading itself: others cannot help it.
+      f.remedy = std::isfinite(shows)
+                     ? "Take it again with a finer instrument, a triangle with longer sides."
+                     : "Take it again.";
     }
     plan_.findings.push_back(std::move(f));
   }

@@ -141,6 +141,8 @@ std::vector<Finding> unknown_words(const Survey& survey) {
     f.severity = Severity::query;
     f.id = slug(f.code) + unknown.at;
     f.at = unknown.at;
+    for (Index r = 0; r < survey.rooms.size(); ++r)
+      if (f.at.starts_with(pointer(r) + "/")) f.room = survey.rooms[r].id;
     f.says = "“" + unknown.word + "” is not a word this version knows; expected " +
              unknown.expected + ".";
     f.remedy = "Use one of those words, or a version that knows it.";

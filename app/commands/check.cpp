@@ -34,15 +34,19 @@ static std::string count_of(int n, const std::string& one) {
   return (n == 0 ? "no" : std::to_string(n)) + " " + one + (n == 1 ? "" : "s");
 }
 
-// "172.4 mm of 170 mm (source)", as much of it as is known.
+// "172.4 mm, limit 170 mm (source)", as much of it as is known; what is counted is named once.
 static std::string measured_and_limit(const Finding& f, char decimal) {
   const int decimals = f.unit == "mm" ? 1 : 2;
+  const bool counted = f.unit.find(' ') != std::string::npos;
   const auto with_unit = [&](double v) {
     return shown_short(v, decimals, decimal) + (f.unit.empty() ? "" : " " + f.unit);
   };
   std::string text;
   if (f.measured) text = with_unit(*f.measured);
-  if (f.limit) text += (text.empty() ? "limit " : ", limit ") + with_unit(*f.limit);
+  if (f.limit)
+    text +=
+        (text.empty() ? "limit " : ", limit ") +
+        (counted && f.measured ? shown_short(*f.limit, decimals, decimal) : with_unit(*f.limit));
   if (!f.source.empty()) text += (text.empty() ? "(" : " (") + f.source + ")";
   return text;
 }

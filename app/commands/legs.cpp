@@ -14,6 +14,7 @@
 #include "app/table.h"
 #include "app/terminal.h"
 #include "app/text_number.h"
+#include "checks/group_bounds.h"
 #include "checks/words.h"
 #include "survey/estimate.h"
 
@@ -61,8 +62,14 @@ static std::string group_lines(const GroupResult& group, const Job& job) {
                                          line.setup + " as surveyed, ±" + mm(band95 * line.sd)));
   if (group.conflict) {
     const Conflict& c = *group.conflict;
-    lines += paragraph(indent, printable("No underside suits all: " + c.lower + " against " +
-                                         c.upper + ", by " + mm(c.by) + " ±" + mm(band95 * c.sd)));
+    const auto words = [&](const std::string& name, bool lower) {
+      for (const Bound& b : group.bounds)
+        if (b.lower == lower && named(b) == name) return phrase(b);
+      return name;
+    };
+    lines += paragraph(
+        indent, printable("No underside suits all: " + words(c.lower, true) + " against " +
+                          words(c.upper, false) + ", by " + mm(c.by) + " ±" + mm(band95 * c.sd)));
   }
   return lines;
 }

@@ -396,6 +396,22 @@ TEST_CASE("a distance meter's scale error is shared by its readings") {
   CHECK(*adjust_room(s, 0).summary.sigma0 > 1.5 * *plan.summary.sigma0);
 }
 
+TEST_CASE("no diagonal is asked for where it would show no smaller slip") {
+  // The room is checked all over; 300, 400, 500 is coarse by itself, whatever else is measured.
+  Survey s = checked_l_room();
+  CornerAngle triangle;
+  triangle.triangle = {300, 400, 500};
+  s.rooms[0].angles.push_back(triangle);
+  const RoomPlan plan = adjust_room(s, 0);
+  REQUIRE(plan.known);
+  const Finding* f = finding(plan, "measurement unchecked");
+  REQUIRE(f);
+  CHECK(*f->measured > *f->limit);
+  CHECK(f->remedy.find("diagonal") == std::string::npos);
+  CHECK(f->remedy.find("longer sides") != std::string::npos);
+  CHECK(plan.summary.measure_next.empty());
+}
+
 TEST_CASE("a slip that nothing checks still shows where it bends a corner") {
   // B hangs on two lengths and the diagonal behind it.
   Survey s = room_of(l_room);
