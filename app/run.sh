@@ -1,7 +1,7 @@
 #!/bin/sh
 # The main job on a fresh Debian or Ubuntu machine: installs what is missing, builds, and prints
 # legs, plinths and findings of a survey.
-#   sh app/run.sh [FILE]    FILE: a *.levelrun.json; without it the first sample survey
+#   sh app/run.sh [FILE]    FILE: a *.levelrun.json; without it the small sample kitchen
 set -eu
 
 root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
@@ -14,10 +14,7 @@ fi
 if [ $# -eq 1 ]; then
   survey=$1
 else
-  LC_ALL=C
-  export LC_ALL
-  set -- "$root"/sample-surveys/*.levelrun.json
-  survey=$1
+  survey=$root/sample-surveys/small-l-kitchen.levelrun.json
 fi
 if [ ! -r "$survey" ]; then
   echo "$survey: no such file, or it cannot be read" >&2

@@ -11,8 +11,10 @@
 namespace levelrun {
 namespace {
 
-constexpr double offsets_sd = 1;    // mm, of a face where its wall has no offsets: its plan line
-                                    // alone; common practice, no source
+constexpr double offsets_sd = 1;       // mm, of a face where its wall has no offsets: its plan line
+                                       // alone; common practice, no source
+constexpr double straight_enough = 5;  // mm a run may pass its wall's end in an open corner;
+                                       // common practice, no source
 constexpr double straight_on = 30;  // degrees from square within which a neighbour is a side wall
 
 // The face that a run meets at one of its ends.
@@ -94,6 +96,24 @@ Fits run_fits(const RoomFacts& f) {
     if (meets_left && meets_right) {
       fit.clear = gap_left + placed.length + gap_right;
       fit.left_over = gap_left + gap_right;
+    }
+    const double wall_length = f.plan.walls[*run.wall].length;
+    if (run.from_along < -straight_enough ||
+        run.from_along + placed.length > wall_length + straight_enough) {
+      Finding finding;
+      finding.code = "run longer than its wall";
+      finding.severity = Severity::hold;
+      finding.id = run.id;
+      finding.at = pointer(f.index, "runs", r);
+      finding.measured = run.from_along + placed.length;
+      finding.limit = wall_length;
+      finding.unit = "mm";
+      finding.source = "the adjusted plan";
+      finding.says = "Run " + run.id + " starts at " + millimetres(run.from_along) +
+                     " and ends at " + millimetres(run.from_along + placed.length) +
+                     "; its wall is " + decimal(wall_length, 0) + " long.";
+      finding.remedy = "Check the units' widths and where the run starts.";
+      out.findings.push_back(std::move(finding));
     }
     double variance = 0;
     double taper = 0;

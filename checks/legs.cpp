@@ -71,6 +71,8 @@ std::map<std::pair<Index, Index>, int> setting_order(const RoomFacts& facts,
   return rank;
 }
 
+double tenth(double mm) { return std::round(mm * 10) / 10; }
+
 // What a height asks of its leg type: which end of the range is in question, and by how much.
 struct RangeTrouble {
   Verdict verdict = Verdict::doubtful;
@@ -170,7 +172,11 @@ LegHeights leg_heights(const RoomFacts& facts, const std::vector<GroupResult>& g
       result.verdict = between(height, leg.type->min, leg.type->max);
       if (leg.type->supplied && leg.type->pitch)
         result.turns = (height.value - *leg.type->supplied) / *leg.type->pitch;
-      result.sum = decimal(underside) + " − " + term(leg.bare->value);
+      // The floor's term takes up the rounding of the others, so that the sum adds as printed:
+      // it is the one with a band.
+      double shown = tenth(underside) - tenth(height.value);
+      for (const double layer : leg.laid.each) shown -= tenth(layer);
+      result.sum = decimal(underside) + " − " + term(shown);
       for (const double layer : leg.laid.each) result.sum += " − " + term(layer);
       result.sum += " = " + decimal(height.value);
 

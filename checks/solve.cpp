@@ -12,6 +12,7 @@
 #include "checks/pointer.h"
 #include "checks/service_voids.h"
 #include "checks/stated_sums.h"
+#include "checks/survey_gaps.h"
 #include "checks/tolerance_table.h"
 #include "checks/wall_faces.h"
 #include "checks/ways_out.h"
@@ -96,6 +97,7 @@ RoomResult solve_room(const Survey& survey, Index index, std::vector<Finding>& f
   take(findings, room.id, floor.findings());
   take(findings, room.id, floor_not_read(survey, index, floor, plan));
   take(findings, room.id, flooring_findings(survey, index));
+  take(findings, room.id, survey_gaps(facts));
 
   for (const LevelGroupFacts& group : level_group_facts(facts)) {
     if (!has_datum(group)) continue;
