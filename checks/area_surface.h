@@ -61,19 +61,17 @@ class AreaSurface {
     std::optional<Kriging> kriging;
   };
 
-  std::optional<Kriging> fitted(const std::vector<Index>& rows, const Eigen::MatrixXd& correlation,
-                                double sd, bool local) const;
-  Eigen::MatrixXd distances(const std::vector<Index>& rows) const;
-  Eigen::MatrixXd noise(const std::vector<Index>& rows) const;
+  std::optional<Kriging> fitted(const Eigen::MatrixXd& correlation, double sd) const;
+  std::vector<PlanPoint> places(const std::vector<Index>& rows) const;
+  void add_noise(const std::vector<Index>& rows, Eigen::MatrixXd& V) const;
   Eigen::MatrixXd drift(const std::vector<Index>& rows) const;
   Eigen::VectorXd values(const std::vector<Index>& rows) const;
   Eigen::MatrixXd target_drift(std::span<const PlanPoint>) const;
-  Eigen::MatrixXd target_correlation(std::span<const PlanPoint>, const std::vector<Index>& rows,
-                                     double range) const;
+  Eigen::MatrixXd target_correlation(std::span<const PlanPoint>, double range) const;
   std::vector<Index> spread_rows(std::size_t most) const;
   void choose_parameters();
   void add_slope_prior();
-  Estimate local_estimate(PlanPoint, std::optional<Index> without, bool band) const;
+  Estimate local_estimate(PlanPoint, std::optional<Index> without) const;
 
   AreaReadings readings_;
   PlanPoint centre_;

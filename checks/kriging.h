@@ -23,16 +23,15 @@ struct DriftInformation {
 
 class Kriging {
  public:
-  // V symmetric positive definite, n x n; X n x p. Empty when V is not, or when the drift is
-  // not determined by X and J together.
+  // V symmetric positive definite, n x n, of which only the lower triangle is read; X n x p.
+  // Empty when V is not, or when the drift is not determined by X and J together.
   static std::optional<Kriging> fit(Eigen::MatrixXd V, const Eigen::MatrixXd& X,
                                     const Eigen::VectorXd& observed, const DriftInformation& known);
 
   // Log of the restricted likelihood, up to a constant that V does not change; -infinity where
-  // fit would give nothing. Needs V's lower triangle only, and overwrites it: the grid of
-  // parameters asks for this alone, many times. X_observed: X with the observations behind it.
-  static double log_likelihood(Eigen::MatrixXd& V, const Eigen::MatrixXd& X_observed,
-                               const DriftInformation& known);
+  // fit would give nothing: the grid of parameters asks for this alone, many times. `stacked` is V
+  // (its lower triangle), below it X' and the observations as rows; it is overwritten.
+  static double log_likelihood(Eigen::MatrixXd& stacked, const DriftInformation& known);
 
   const Eigen::VectorXd& drift() const { return beta_; }
 
@@ -40,8 +39,10 @@ class Kriging {
   double mean(const Eigen::VectorXd& k, const Eigen::VectorXd& x) const {
     return x.dot(beta_) + k.dot(alpha_);
   }
-  // One target with its band, without the forms that many targets share.
-  Estimate estimate(const Eigen::VectorXd& k, const Eigen::VectorXd& x, double own) const;
+  // One target with its band, from a model that is asked once: what fit, means and variances
+  // give, empty where fit is. `stacked` as above, with k as its last row; it is overwritten.
+  static std::optional<Estimate> at_one(Eigen::MatrixXd& stacked, const DriftInformation& known,
+                                        const Eigen::VectorXd& x, double own);
   // Many targets at once: a row of K and of x each. scale: what K is still to be multiplied by.
   Eigen::VectorXd means(const Eigen::MatrixXd& K, const Eigen::MatrixXd& x,
                         double scale = 1) const {
@@ -63,7 +64,7 @@ class Kriging {
   Eigen::MatrixXd VX_;     // V^-1 X
   Eigen::VectorXd alpha_;  // V^-1 (observed - X beta)
   Eigen::VectorXd beta_;
-  Eigen::MatrixXd M_, G_, Q_;  // V^-1 - VX Q VX', VX Q, Q: the bands' quadratic form
+  Eigen::MatrixXd L_inverse_, Q_;  // for the bands: V = L L', and the drift's covariance
 };
 
 }  // namespace levelrun

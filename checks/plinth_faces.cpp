@@ -14,6 +14,7 @@ constexpr double joint_clear_of_niche = 150;  // mm; common practice, no source
 constexpr double shortest_face = 20;          // mm: shorter is no board
 constexpr double same_front = 1;              // mm: units whose fronts line up
 constexpr double corner_reach = 1500;         // mm: how far off a corner's other run may lie
+constexpr double step_width = 3e-6;           // mm between a step's two sides: more than rounding
 
 struct Face {
   std::string name;
@@ -152,6 +153,34 @@ std::vector<double> joints(const Face& face, double length, double stock) {
   return at;
 }
 
+PlanPoint place_along(const PlinthPiece& piece, double along) {
+  const double t = along / piece.length;
+  return {piece.from.x + (piece.to.x - piece.from.x) * t,
+          piece.from.y + (piece.to.y - piece.from.y) * t};
+}
+
+// Where the floor is looked at under a piece. A board rests on a step's very edge, so both its
+// sides are looked at; heights are still to come.
+std::vector<ProfilePoint> places_under(const PlinthPiece& piece, const FloorSurface& floor) {
+  std::vector<ProfilePoint> under;
+  const auto area = [&](double along) { return floor.area_at(place_along(piece, along)); };
+  const auto look_at = [&](double along) {
+    if (!under.empty() && area(under.back().along) != area(along)) {
+      double before = under.back().along, beyond = along;
+      while (beyond - before > step_width) {
+        const double middle = (before + beyond) / 2;
+        (area(middle) == area(before) ? before : beyond) = middle;
+      }
+      if (before > under.back().along) under.push_back({before, 0});
+      if (beyond < along) under.push_back({beyond, 0});
+    }
+    under.push_back({along, 0});
+  };
+  for (double along = 0; along < piece.length - 1e-6; along += sample_step) look_at(along);
+  look_at(piece.length);
+  return under;
+}
+
 }  // namespace
 
 std::vector<PlinthPiece> plinth_pieces(const Survey& survey, Index room_index, const RoomPlan& plan,
@@ -191,14 +220,8 @@ std::vector<PlinthPiece> plinth_pieces(const Survey& survey, Index room_index, c
   std::vector<Index> first;
   for (PlinthPiece& piece : pieces) {
     first.push_back(places.size());
-    for (double along = 0; along < piece.length - 1e-6; along += sample_step)
-      piece.floor.push_back({along, 0});
-    piece.floor.push_back({piece.length, 0});
-    for (const ProfilePoint& point : piece.floor) {
-      const double t = point.along / piece.length;
-      places.push_back({piece.from.x + (piece.to.x - piece.from.x) * t,
-                        piece.from.y + (piece.to.y - piece.from.y) * t});
-    }
+    piece.floor = places_under(piece, floor);
+    for (const ProfilePoint& point : piece.floor) places.push_back(place_along(piece, point.along));
     band_places.push_back(piece.from);
     band_places.push_back({(piece.from.x + piece.to.x) / 2, (piece.from.y + piece.to.y) / 2});
     band_places.push_back(piece.to);

@@ -25,8 +25,9 @@ struct PlinthPiece {
   int piece = 1;     // of its face, from the left
   PlanPoint from, to;
   double length = 0;
-  // The plinth floor under the board's face, every 100 mm and at both ends; along from the
-  // piece's own left end. Empty when the floor was not read there.
+  // The plinth floor under the board's face, every 100 mm, at both ends and on both sides of a
+  // step between floor areas; along from the piece's own left end. Empty when the floor was not
+  // read there.
   std::vector<ProfilePoint> floor;
   std::vector<ProfilePoint> hull;  // what a stiff board rests on
   double sd = 0;                   // of the plinth floor, the largest of ends and middle
