@@ -253,6 +253,21 @@ struct ServiceResult {
   std::optional<FallResult> fall;
 };
 
+// A space that something needs: an aisle, a door's swing, a socket's distance from the sink.
+struct ClearanceResult {
+  std::string what, at;
+  Unknown clear, sd;  // mm as it is
+  double needed = 0;  // mm
+  bool most = false;  // needed is the most that clear may be, not the least
+  std::optional<Verdict> verdict;
+  std::string source, sum;  // of needed; of clear
+};
+
+// What the survey has still to find out before the house is left.
+struct MissingResult {
+  std::string what, at, why;
+};
+
 struct RoomResult {
   std::string id;
   std::vector<CornerResult> corners;
@@ -270,7 +285,9 @@ struct RoomResult {
   std::vector<EndPanelResult> end_panels;
   std::vector<WallResult> walls;
   std::vector<FitResult> fits;
+  std::vector<ClearanceResult> clearances;
   std::vector<ServiceResult> services;
+  std::vector<MissingResult> missing;
 };
 
 enum class Severity { hold, query, note };

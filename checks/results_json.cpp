@@ -115,7 +115,9 @@ class Writer {
     if (!room.end_panels.empty()) list("end_panels", room.end_panels);
     list("walls", room.walls);
     list("fits", room.fits);
+    list("clearances", room.clearances);
     list("services", room.services);
+    list("missing", room.missing);
   }
   void fields(const CornerResult& corner) {
     text("id", corner.id);
@@ -346,6 +348,22 @@ class Writer {
     number("infill_right", fit.infill_right);
     number("taper", fit.taper);
     verdict(fit.verdict);
+  }
+  void fields(const ClearanceResult& clearance) {
+    text("what", clearance.what);
+    text("at", clearance.at);
+    number("clear", clearance.clear);
+    number("needed", clearance.needed);
+    if (clearance.most) boolean("most", true);
+    number("sd", clearance.sd);
+    verdict(clearance.verdict);
+    text_if("source", clearance.source);
+    text_if("sum", clearance.sum);
+  }
+  void fields(const MissingResult& missing) {
+    text("what", missing.what);
+    text("at", missing.at);
+    text("why", missing.why);
   }
   void fields(const ServiceResult& service) {
     text("service", service.service);

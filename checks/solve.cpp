@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "checks/clearances.h"
 #include "checks/datum.h"
 #include "checks/end_panels.h"
 #include "checks/fits.h"
@@ -132,6 +133,11 @@ RoomResult solve_room(const Survey& survey, Index index, std::vector<Finding>& f
   out.walls = std::move(faces.walls);
   out.fits = std::move(fits.fits);
   out.services = std::move(voids.services);
+  const auto add = [&](Clearances some) {
+    take(findings, room.id, std::move(some.findings));
+    for (ClearanceResult& one : some.clearances) out.clearances.push_back(std::move(one));
+  };
+  (void)add;
   return out;
 }
 
