@@ -62,8 +62,10 @@ int main(int argc, char** argv) {
   auto* check_cmd = add_command("check", "what must be asked, or bars manufacture");
   check_cmd->add_option("FILE", paths, "surveys, or folders of them; - is standard input")
       ->required();
-  check_cmd->add_flag("--json", json, "as JSON");
-  check_cmd->callback([&] { code = check_command(paths, json, out); });
+  bool all = false;
+  auto* in_full = check_cmd->add_flag("--all", all, "notes in full, and each limit's source");
+  check_cmd->add_flag("--json", json, "as JSON")->excludes(in_full);
+  check_cmd->callback([&] { code = check_command(paths, all, json, out); });
 
   bool csv = false;
   const auto add_formats = [&](CLI::App* cmd) {

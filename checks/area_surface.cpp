@@ -173,6 +173,14 @@ std::vector<PlanPoint> AreaSurface::places(const std::vector<Index>& rows) const
   return out;
 }
 
+// The variance of the layers' thicknesses together.
+double AreaSurface::shared_layers(std::uint64_t layers) const {
+  double variance = 0;
+  for (Index bit = 0; layers; layers >>= 1, ++bit)
+    if (layers & 1) variance += squared(readings_.layer_sd[bit]);
+  return variance;
+}
+
 // Adds what readings are wrong by, and share, to the lower triangle.
 void AreaSurface::add_noise(const std::vector<Index>& rows, Eigen::MatrixXd& V) const {
   for (Index k = 0; k < rows.size(); ++k) {
@@ -180,8 +188,7 @@ void AreaSurface::add_noise(const std::vector<Index>& rows, Eigen::MatrixXd& V) 
     V(k, k) += squared(a.noise);
     for (Index i = k; i < rows.size(); ++i) {
       const FloorRow& b = readings_.rows[rows[i]];
-      for (std::uint64_t shared = a.layers & b.layers, bit = 0; shared; shared >>= 1, ++bit)
-        if (shared & 1) V(i, k) += squared(readings_.layer_sd[bit]);
+      V(i, k) += shared_layers(a.layers & b.layers);
       if (a.point == b.point) V(i, k) += squared(a.place_sd / 1000 * readings_.noise_slope);
     }
   }
@@ -378,6 +385,55 @@ std::vector<Estimate> AreaSurface::estimates(std::span<const PlanPoint> at) cons
                               std::sqrt(within(i) + std::max(0.0, square(i) - squared(mean(i))))};
   }
   return out;
+}
+
+std::optional<Eigen::MatrixXd> AreaSurface::foreseen(std::span<const FloorReading> readings,
+                                                     std::span<const PlanPoint> targets) const {
+  if (model_.how == "local") return std::nullopt;
+  // The readings first, then the targets; a reading of the benchmark takes any place, for it
+  // shares nothing with the surface, only with the set-up's plane.
+  std::vector<PlanPoint> at;
+  for (const FloorReading& r : readings) at.push_back(r.place.value_or(centre_));
+  at.insert(at.end(), targets.begin(), targets.end());
+  const auto first = Eigen::Index(readings.size()), all = Eigen::Index(at.size());
+  Eigen::MatrixXd x = target_drift(at);
+  Eigen::ArrayXd px(all), py(all);
+  for (Eigen::Index i = 0; i < all; ++i) {
+    px(i) = at[i].x;
+    py(i) = at[i].y;
+    if (i >= first) continue;
+    if (!readings[i].place) x.row(i).setZero();
+    x(i, 3 + Eigen::Index(readings[i].setup)) = -1;
+  }
+  // What readings share besides the surface, whatever its parameters.
+  Eigen::MatrixXd layers_with_rows = Eigen::MatrixXd::Zero(first, Eigen::Index(all_.size()));
+  Eigen::MatrixXd layers = Eigen::MatrixXd::Zero(first, first);
+  for (Eigen::Index i = 0; i < first; ++i) {
+    for (Eigen::Index k = 0; k < layers_with_rows.cols(); ++k)
+      layers_with_rows(i, k) = shared_layers(readings[i].layers & readings_.rows[k].layers);
+    for (Eigen::Index k = 0; k < first; ++k)
+      layers(i, k) = shared_layers(readings[i].layers & readings[k].layers);
+    layers(i, i) +=
+        squared(readings[i].noise) + squared(readings[i].place_sd / 1000 * readings_.noise_slope);
+  }
+  const Node& node =
+      *std::max_element(nodes_.begin(), nodes_.end(),
+                        [](const Node& a, const Node& b) { return a.weight < b.weight; });
+  Eigen::MatrixXd K = squared(node.sd) * target_correlation(at, node.range);
+  Eigen::MatrixXd prior(first, all);
+  for (Eigen::Index i = 0; i < first; ++i)
+    prior.row(i) = ((px - px(i)).square() + (py - py(i)).square()).matrix();
+  matern52(Eigen::Map<Eigen::ArrayXd>(prior.data(), prior.size()), node.range);
+  prior *= squared(node.sd);
+  for (Eigen::Index i = 0; i < first; ++i) {
+    if (readings[i].place) continue;
+    K.row(i).setZero();
+    prior.row(i).setZero();
+    prior.col(i).setZero();
+  }
+  K.topRows(first) += layers_with_rows;
+  prior.leftCols(first) += layers;
+  return node.kriging->covariances(K, x, prior);
 }
 
 Estimate AreaSurface::local_estimate(PlanPoint at, std::optional<Index> without) const {

@@ -36,6 +36,14 @@ struct AreaReadings {
   DriftInformation ties, all_ties;
 };
 
+// A staff reading that has not been taken.
+struct FloorReading {
+  std::optional<PlanPoint> place;  // none: of the benchmark, once more
+  Index setup = 0;                 // column of its plane in the drift
+  double noise = 0, place_sd = 0;  // as a FloorRow's
+  std::uint64_t layers = 0;
+};
+
 struct LeftOutTest {
   Index row = 0;
   double off = 0, standardised = 0;
@@ -48,6 +56,12 @@ class AreaSurface {
 
   std::vector<double> heights(std::span<const PlanPoint>) const;
   std::vector<Estimate> estimates(std::span<const PlanPoint>) const;
+
+  // How much the floor at `targets` depends on what each reading would say: covariances, given
+  // what was read, of the readings (rows) with the readings and then the floor at the targets
+  // (columns), mm², a reading's own noise counted. Empty beyond 200 readings.
+  std::optional<Eigen::MatrixXd> foreseen(std::span<const FloorReading>,
+                                          std::span<const PlanPoint> targets) const;
 
   // The reading that the others contradict most (off = read less predicted without it).
   LeftOutTest worst_left_out() const;
@@ -68,6 +82,7 @@ class AreaSurface {
   Eigen::VectorXd values(const std::vector<Index>& rows) const;
   Eigen::MatrixXd target_drift(std::span<const PlanPoint>) const;
   Eigen::MatrixXd target_correlation(std::span<const PlanPoint>, double range) const;
+  double shared_layers(std::uint64_t layers) const;
   std::vector<Index> spread_rows(std::size_t most) const;
   void choose_parameters();
   void add_slope_prior();

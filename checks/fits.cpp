@@ -2,77 +2,275 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
+#include <limits>
 
+#include "checks/corner_ends.h"
+#include "checks/on_wall.h"
 #include "checks/pointer.h"
-#include "checks/run_line.h"
+#include "checks/run_ends.h"
+#include "checks/side_faces.h"
 #include "checks/words.h"
 
 namespace levelrun {
 namespace {
 
-constexpr double offsets_sd = 1;       // mm, of a face where its wall has no offsets: its plan line
-                                       // alone; common practice, no source
 constexpr double straight_enough = 5;  // mm a run may pass its wall's end in an open corner;
                                        // common practice, no source
-constexpr double straight_on = 30;  // degrees from square within which a neighbour is a side wall
+constexpr double way_in_play = 2;      // mm, of a unit pushed in; common practice, no source
+constexpr double drawer_play = 3;      // mm beside a drawer; common practice, no source
 
-// The face that a run meets at one of its ends.
-struct SideFace {
-  double at_back = 0, at_front = 0;  // u of the face at the carcass's back and front
-  double intrudes = 0;               // how far it comes proud of that
-  double sd = 0;
+// One end of a run at its side wall.
+struct AtWall {
+  SideFace face;
+  SideFace::Narrowest standing;
+  double gap = 0;     // to the run's end
+  double infill = 0;  // to the first unit that is no infill
+  double taper = 0;
+  Index unit = 0;  // that one
 };
 
-double still_to_come(const Wall& wall, double top) {
-  double total = 0;
-  for (const Finish& finish : wall.finish)
-    if (finish.from_height.value_or(0) < top) total += finish.thickness;
-  if (wall.skirting && wall.skirting->stays) total += wall.skirting->thickness;
-  return total;
-}
+class RunFit {
+ public:
+  RunFit(const RoomFacts& f, Index r, Fits& out)
+      : f_(f), r_(r), run_(f.room.runs[r]), placed_(*f.runs[r]), out_(out) {
+    fit_.run = run_.id;
+    fit_.units = placed_.length;
+    if (run_.starts_at == RunEnd::wall) left_ = at_wall(false);
+    if (run_.ends_at == RunEnd::wall) right_ = at_wall(true);
+  }
 
-// u where the line of `wall` crosses v of the run's frame; empty where they run side by side.
-std::optional<double> crosses(const RunFrame& frame, const WallLine& wall, double v) {
-  const PlanPoint a = frame.at(0, v);
-  const double cross = frame.along.x * wall.along.y - frame.along.y * wall.along.x;
-  if (std::abs(cross) < std::cos(straight_on * std::numbers::pi / 180)) return std::nullopt;
-  return ((wall.from.x - a.x) * wall.along.y - (wall.from.y - a.y) * wall.along.x) / cross;
-}
-
-std::optional<SideFace> side_face(const RoomFacts& f, Index run_index, bool right) {
-  const Run& run = f.room.runs[run_index];
-  const PlacedRun& placed = *f.runs[run_index];
-  const Wall& own = f.room.walls[*run.wall];
-  const Index corner = right ? own.to : own.from;
-  for (Index w = 0; w < f.room.walls.size(); ++w) {
-    const Wall& side = f.room.walls[w];
-    if (w == *run.wall || (right ? side.from : side.to) != corner) continue;
-    const WallLine& line = f.plan.walls[w];
-    double back = 0, front = 0;
-    for (const PlacedUnit& unit : placed.units) front = std::max(front, unit.front);
-    const auto at_back = crosses(placed.frame, line, back);
-    const auto at_front = crosses(placed.frame, line, front);
-    if (!at_back || !at_front) return std::nullopt;
-    SideFace out{*at_back, *at_front, still_to_come(side, height_in_use(run)), offsets_sd};
-    // The stretch of the side wall beside the units.
-    const double depth = front + placed.frame.line;
-    const double from = right ? 0 : std::max(0.0, line.length - depth);
-    const double to = right ? depth : line.length;
-    if (const auto proud = RunLine(f.survey, side, from, to, height_in_use(run)).proudest()) {
-      out.intrudes += proud->value;
-      out.sd = proud->sd;
+  void solve() {
+    longer_than_wall();
+    double variance = 0;
+    for (const bool right : {false, true}) {
+      const auto& end = right ? right_ : left_;
+      if (!end) continue;
+      (right ? fit_.infill_right : fit_.infill_left) = end->infill;
+      variance += end->standing.sd * end->standing.sd;
+      fit_.taper = std::max(fit_.taper.value_or(0), end->taper);
+      if (judge_infill(right, *end) == Verdict::within) opening_beside(right, *end);
+      fit_.sum = difference_sum(end->gap, {end->standing.intrudes});
     }
-    // The run is set out from its wall's left corner, so only the right one's place is in doubt.
-    if (right) out.sd = std::hypot(out.sd, f.plan.walls[*run.wall].length_sd);
+    if (left_ || right_) fit_.sd = std::sqrt(variance);
+    if (left_ && right_) {
+      fit_.clear = left_->gap + placed_.length + right_->gap;
+      fit_.left_over = left_->gap + right_->gap;
+      fit_.sum = difference_sum(*fit_.left_over, {fit_.units});
+      way_in();
+    }
+    out_.fits.push_back(std::move(fit_));
+  }
+
+ private:
+  BesideWall box(Index first, Index last) const {
+    BesideWall out{0, 0, std::numeric_limits<double>::max(), 0};
+    for (Index i = first; i <= last; ++i) {
+      const UnitHeights heights = nominal_heights(run_, placed_, i);
+      out.front = std::max(out.front, placed_.units[i].front);
+      out.bottom = std::min(out.bottom, heights.bottom);
+      out.top = std::max(out.top, heights.top);
+    }
     return out;
   }
-  return std::nullopt;
-}
 
-bool strikes(const Unit& unit, bool right) {
-  return unit.hinge && *unit.hinge == (right ? Hinge::right : Hinge::left);
-}
+  // Empty: no side wall, or the run stops well short of it.
+  std::optional<AtWall> at_wall(bool right) const {
+    auto face = SideFace::of(f_, r_, right);
+    if (!face) return std::nullopt;
+    const Index unit = end_unit(run_, right);
+    const BesideWall stands = right ? box(unit, run_.units.size() - 1) : box(0, unit);
+    AtWall out{*face, face->narrowest(stands, false), 0, 0, 0, unit};
+    out.gap = right ? out.standing.u - placed_.length : -out.standing.u;
+    if (out.gap > run_.furniture.infill.max * 3) return std::nullopt;
+    out.infill =
+        out.gap + (right ? placed_.length - placed_.units[unit].right : placed_.units[unit].left);
+    out.taper = std::abs(face->plan_u(stands.front) - face->plan_u(0));
+    return out;
+  }
+
+  Finding start(const char* code, Severity severity, std::string id) const {
+    Finding finding;
+    finding.code = code;
+    finding.severity = severity;
+    finding.id = std::move(id);
+    finding.at = pointer(f_.index, "runs", r_);
+    finding.unit = "mm";
+    return finding;
+  }
+
+  void longer_than_wall() {
+    const double wall_length = f_.plan.walls[*run_.wall].length;
+    if (run_.from_along >= -straight_enough &&
+        run_.from_along + placed_.length <= wall_length + straight_enough)
+      return;
+    Finding finding = start("run longer than its wall", Severity::hold, run_.id);
+    finding.measured = run_.from_along + placed_.length;
+    finding.limit = wall_length;
+    finding.source = "the adjusted plan";
+    finding.says = "Run " + run_.id + " starts at " + millimetres(run_.from_along) +
+                   " and ends at " + millimetres(run_.from_along + placed_.length) +
+                   "; its wall is " + decimal(wall_length, 0) + " long.";
+    finding.remedy = "Check the units' widths and where the run starts.";
+    out_.findings.push_back(std::move(finding));
+  }
+
+  Verdict judge_infill(bool right, const AtWall& end) {
+    const Furniture::Infill& infill = run_.furniture.infill;
+    const Unit& unit = run_.units[end.unit];
+    const bool handle = hinged_at(unit, right);
+    const double least = std::max(infill.min, handle ? run_.furniture.handle : 0);
+    const Verdict verdict = between({end.infill, end.standing.sd}, least, infill.max);
+    fit_.verdict = worse(fit_.verdict.value_or(Verdict::within), verdict);
+    if (verdict == Verdict::within) return verdict;
+    const bool narrow = end.infill < (least + infill.max) / 2;
+    Finding finding = start(narrow ? "no room for an infill" : "gap too wide for an infill",
+                            verdict == Verdict::outside ? Severity::hold : Severity::query,
+                            run_.id + (right ? "/right" : "/left"));
+    finding.measured = end.infill;
+    finding.limit = narrow ? least : infill.max;
+    finding.source = narrow && handle ? "handle of this job" : "infill of this job";
+    finding.says = "Run " + run_.id + ": " + decimal(end.infill) + " ±" +
+                   decimal(band95 * end.standing.sd) + " is left between " + unit.id + " and " +
+                   (end.standing.what.empty() ? "the wall" : end.standing.what) + " at its " +
+                   (right ? "right" : "left") + (narrow ? "; it needs " : "; an infill covers ") +
+                   millimetres(*finding.limit) +
+                   (narrow && handle ? " for the door's handle." : ".");
+    finding.remedy = narrow
+                         ? "Move the run, choose a narrower unit, or hinge the door on its other "
+                           "side."
+                         : "Add a unit or a wider panel there.";
+    out_.findings.push_back(std::move(finding));
+    return verdict;
+  }
+
+  void opening_beside(bool right, const AtWall& end) {
+    const Unit& unit = run_.units[end.unit];
+    const bool door = hinged_at(unit, right);
+    if (!door && !unit.drawers) return;
+    const PlacedUnit& placed = placed_.units[end.unit];
+    BesideWall swept = box(end.unit, end.unit);
+    swept.bottom = nominal_heights(run_, placed_, end.unit).underside;
+    swept.back = placed.front;
+    swept.front = placed.front + (unit.drawers ? placed.front - placed.back : 0);
+    if (door) swept.front = std::max(swept.front, placed.front + unit.width);
+    const SideFace::Narrowest narrowest = end.face.narrowest(swept, true);
+    const double edge = right ? placed.right : placed.left;
+    const Estimate clear{right ? narrowest.u - edge : edge - narrowest.u, narrowest.sd};
+    const double needed =
+        std::max(unit.drawers ? drawer_play : 0, door ? run_.furniture.handle : 0);
+    const Verdict verdict = list("opening beside the wall", end.unit, clear, needed,
+                                 door ? "handle of this job" : "common practice, no source", "");
+    if (verdict == Verdict::within) return;
+    Finding finding =
+        start(door ? "door strikes the side wall" : "drawers strike the side wall",
+              verdict == Verdict::outside ? Severity::hold : Severity::query, unit.id);
+    finding.measured = clear.value;
+    finding.limit = needed;
+    finding.source = door ? "handle of this job" : "common practice, no source";
+    finding.says = unit.id + " has " + decimal(clear.value) + " ±" + decimal(band95 * clear.sd) +
+                   " beside it in front to " +
+                   (narrowest.what.empty() ? "the side wall" : narrowest.what) + "; it needs " +
+                   millimetres(needed) + " to open.";
+    finding.remedy = "A wider infill there, or the door hinged on its other side.";
+    out_.findings.push_back(std::move(finding));
+  }
+
+  Verdict list(const char* what, Index unit, Estimate clear, double needed, std::string source,
+               std::string sum) {
+    ClearanceResult result;
+    result.what = what;
+    result.at = pointer(f_.index, "runs", r_) + "/units/" + std::to_string(unit);
+    result.clear = clear.value;
+    result.sd = clear.sd;
+    result.needed = needed;
+    result.verdict = verdict_of(clear, needed);
+    result.source = std::move(source);
+    result.sum = std::move(sum);
+    out_.clearances.push_back(std::move(result));
+    return *out_.clearances.back().verdict;
+  }
+
+  // Width left for a unit between what is set and the faces, by which ends it passes in front.
+  struct WayIn {
+    Index unit = 0;
+    double width = 0;  // between the faces
+    Estimate clear;
+    std::string what;
+  };
+  WayIn way(Index unit, bool past_left, bool past_right, double others) const {
+    BesideWall path = box(unit, unit);
+    path.front += placed_.units[unit].front - placed_.units[unit].back;
+    WayIn out{unit, 0, {0, *fit_.sd}, ""};
+    double edges[2] = {left_->standing.u, right_->standing.u};
+    for (const bool right : {false, true}) {
+      const AtWall& end = right ? *right_ : *left_;
+      if (!(right ? past_right : past_left)) continue;
+      const SideFace::Narrowest narrowest = end.face.narrowest(path, true);
+      if (right ? narrowest.u >= edges[1] : narrowest.u <= edges[0]) continue;
+      edges[right] = narrowest.u;
+      out.what = narrowest.what.empty() ? "the side wall" : narrowest.what;
+    }
+    out.width = edges[1] - edges[0];
+    out.clear.value = out.width - (others - run_.units[unit].width);
+    return out;
+  }
+
+  void way_in() {
+    std::vector<Index> set;
+    double widths = 0;
+    for (Index i = 0; i < run_.units.size(); ++i)
+      if (!is_filler(run_.units[i])) {
+        set.push_back(i);
+        widths += run_.units[i].width;
+      }
+    if (set.empty()) return;
+    const auto spare = [&](const WayIn& w) { return w.clear.value - run_.units[w.unit].width; };
+    WayIn best = way(set.front(), true, set.size() == 1, widths);
+    if (set.size() > 1) {
+      const WayIn end = way(set.back(), false, true, widths);
+      if (spare(end) >= spare(best)) best = end;
+    }
+    const WayIn at_end = best;
+    if (set.size() > 2) best = way(set[set.size() / 2], false, false, widths);
+
+    const Unit& unit = run_.units[best.unit];
+    const double needed = unit.width + way_in_play;
+    const double others = widths - unit.width;
+    std::string sum = decimal(best.width);
+    if (others > 0) sum += " − " + decimal(others) + " = " + decimal(best.clear.value);
+    const Verdict verdict = list("last unit's way in", best.unit, best.clear, needed,
+                                 "common practice, no source", std::move(sum));
+    const bool only_middle =
+        verdict == Verdict::within && set.size() > 2 && spare(at_end) < way_in_play;
+    if (verdict == Verdict::within && !only_middle) return;
+    Finding finding = start(only_middle ? "set the end units first" : "last unit does not go in",
+                            only_middle                   ? Severity::note
+                            : verdict == Verdict::outside ? Severity::hold
+                                                          : Severity::query,
+                            run_.id + "/" + unit.id);
+    const WayIn& told = only_middle ? at_end : best;
+    finding.measured = told.clear.value;
+    finding.limit = run_.units[told.unit].width + way_in_play;
+    finding.source = "common practice, no source";
+    finding.says = std::string("Run ") + run_.id + ": the way in for " + run_.units[told.unit].id +
+                   " as the last unit is " + decimal(told.clear.value) + " ±" +
+                   decimal(band95 * told.clear.sd) +
+                   (told.what.empty() ? "" : ", past " + told.what) + "; it needs " +
+                   millimetres(*finding.limit) + ".";
+    finding.remedy = only_middle ? "Set the units at both ends first and " + unit.id + " last."
+                                 : "Take off what stands in the way, choose a narrower unit, or "
+                                   "let the run end short of the wall.";
+    out_.findings.push_back(std::move(finding));
+  }
+
+  const RoomFacts& f_;
+  Index r_;
+  const Run& run_;
+  const PlacedRun& placed_;
+  Fits& out_;
+  FitResult fit_;
+  std::optional<AtWall> left_, right_;
+};
 
 }  // namespace
 
@@ -80,91 +278,11 @@ Fits run_fits(const RoomFacts& f) {
   Fits out;
   for (Index r = 0; r < f.runs.size(); ++r) {
     const Run& run = f.room.runs[r];
-    if (!run.wall || !f.runs[r] || run.units.empty()) continue;
-    const PlacedRun& placed = *f.runs[r];
-    FitResult fit;
-    fit.run = run.id;
-    fit.units = placed.length;
-    const auto left = run.starts_at == RunEnd::wall ? side_face(f, r, false) : std::nullopt;
-    const auto right = run.ends_at == RunEnd::wall ? side_face(f, r, true) : std::nullopt;
-    // A run that stops well short of its side wall does not meet it.
-    const double reach = run.furniture.infill.max * 3;
-    const auto gap_left = left ? -std::max(left->at_back, left->at_front) - left->intrudes : 0;
-    const auto gap_right =
-        right ? std::min(right->at_back, right->at_front) - right->intrudes - placed.length : 0;
-    const bool meets_left = left && gap_left <= reach, meets_right = right && gap_right <= reach;
-    if (meets_left && meets_right) {
-      fit.clear = gap_left + placed.length + gap_right;
-      fit.left_over = gap_left + gap_right;
-    }
-    const double wall_length = f.plan.walls[*run.wall].length;
-    if (run.from_along < -straight_enough ||
-        run.from_along + placed.length > wall_length + straight_enough) {
-      Finding finding;
-      finding.code = "run longer than its wall";
-      finding.severity = Severity::hold;
-      finding.id = run.id;
-      finding.at = pointer(f.index, "runs", r);
-      finding.measured = run.from_along + placed.length;
-      finding.limit = wall_length;
-      finding.unit = "mm";
-      finding.source = "the adjusted plan";
-      finding.says = "Run " + run.id + " starts at " + millimetres(run.from_along) +
-                     " and ends at " + millimetres(run.from_along + placed.length) +
-                     "; its wall is " + decimal(wall_length, 0) + " long.";
-      finding.remedy = "Check the units' widths and where the run starts.";
-      out.findings.push_back(std::move(finding));
-    }
-    double variance = 0;
-    double taper = 0;
-    const Furniture::Infill& infill = run.furniture.infill;
-    std::optional<Verdict> verdict;
-    const auto judge = [&](bool is_right, double gap, const SideFace& side) {
-      variance += side.sd * side.sd;
-      taper = std::max(taper, std::abs(side.at_front - side.at_back));
-      const Unit& unit = is_right ? run.units.back() : run.units.front();
-      const bool handle = strikes(unit, is_right);
-      const double least = std::max(infill.min, handle ? run.furniture.handle : 0);
-      const Estimate width{gap, side.sd};
-      const Verdict here = between(width, least, infill.max);
-      verdict = worse(verdict.value_or(Verdict::within), here);
-      if (here == Verdict::within) return;
-      const bool narrow = gap < (least + infill.max) / 2;
-      Finding finding;
-      finding.code = narrow ? "no room for an infill" : "gap too wide for an infill";
-      finding.severity = here == Verdict::outside ? Severity::hold : Severity::query;
-      finding.id = run.id + (is_right ? "/right" : "/left");
-      finding.at = pointer(f.index, "runs", r);
-      finding.measured = gap;
-      finding.limit = narrow ? least : infill.max;
-      finding.unit = "mm";
-      finding.source = narrow && handle ? "handle of this job" : "infill of this job";
-      finding.says =
-          "Run " + run.id + ": " + decimal(gap) + " ±" + decimal(band95 * side.sd) +
-          " is left between " + unit.id + " and the wall at its " + (is_right ? "right" : "left") +
-          (narrow ? "; it needs " : "; an infill covers ") + millimetres(*finding.limit) +
-          (narrow && handle ? " for the door's handle." : ".");
-      finding.remedy = narrow
-                           ? "Move the run, choose a narrower unit, or hinge the door on its other "
-                             "side."
-                           : "Add a unit or a wider panel there.";
-      out.findings.push_back(std::move(finding));
-    };
-    if (meets_left) {
-      fit.infill_left = gap_left;
-      judge(false, gap_left, *left);
-    }
-    if (meets_right) {
-      fit.infill_right = gap_right;
-      judge(true, gap_right, *right);
-    }
-    if (meets_left || meets_right) {
-      fit.sd = std::sqrt(variance);
-      fit.taper = taper;
-      fit.verdict = verdict;
-    }
-    out.fits.push_back(std::move(fit));
+    if (run.wall && f.runs[r] && !run.units.empty()) RunFit(f, r, out).solve();
   }
+  Clearances corners = corner_ends(f);
+  for (ClearanceResult& one : corners.clearances) out.clearances.push_back(std::move(one));
+  for (Finding& one : corners.findings) out.findings.push_back(std::move(one));
   return out;
 }
 

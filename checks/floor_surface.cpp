@@ -89,10 +89,11 @@ FloorSurface::FloorSurface(const Survey& survey, Index room_index, const RoomPla
   const Index area_count = std::max<Index>(1, room.floor_areas.size());
 
   // Only set-ups that are tied to the benchmark have a column in the drift.
-  std::vector<std::optional<Index>> plane_column(room.levels.setups.size());
+  plane_column_.resize(room.levels.setups.size());
+  const auto& plane_column = plane_column_;
   Index columns = 0;
-  for (Index s = 0; s < plane_column.size(); ++s)
-    if (levels.planes[s]) plane_column[s] = columns++;
+  for (Index s = 0; s < plane_column_.size(); ++s)
+    if (levels.planes[s]) plane_column_[s] = columns++;
 
   // Where each floor point lies.
   struct OnFloor {
@@ -110,6 +111,7 @@ FloorSurface::FloorSurface(const Survey& survey, Index room_index, const RoomPla
   for (Index area = 0; area < area_count; ++area) {
     FloorResult result;
     result.area = room.floor_areas.empty() ? "floor" : room.floor_areas[area].id;
+    stripped_.push_back(stripped_underfoot(room, {}, area));
     AreaReadings readings;
     for (const ExistingLayer& layer : room.flooring.existing) readings.layer_sd.push_back(layer.sd);
     std::vector<bool> here(on_floor.size());
@@ -259,6 +261,43 @@ std::vector<std::optional<Estimate>> FloorSurface::estimates(std::span<const Pla
   return by_area<Estimate>(at, *this, areas_.size(), [&](Index area, const auto& places) {
     return areas_[area] ? std::optional(areas_[area]->estimates(places)) : std::nullopt;
   });
+}
+
+std::vector<Foreseen> FloorSurface::foreseen(std::span<const NewReading> readings,
+                                             std::span<const PlanPoint> targets) const {
+  std::vector<Foreseen> out;
+  for (Index area = 0; area < areas_.size(); ++area) {
+    if (!areas_[area]) continue;
+    const auto here = [&](PlanPoint p) { return areas_.size() == 1 || area_at(p) == area; };
+    Foreseen one;
+    std::vector<PlanPoint> places;
+    for (Index t = 0; t < targets.size(); ++t)
+      if (here(targets[t])) {
+        one.targets.push_back(t);
+        places.push_back(targets[t]);
+      }
+    if (places.empty()) continue;
+    std::vector<FloorReading> asked;
+    for (Index r = 0; r < readings.size(); ++r) {
+      const NewReading& reading = readings[r];
+      const auto column = plane_column_[reading.setup];
+      if (!column || (reading.place && !here(*reading.place))) continue;
+      one.readings.push_back(r);
+      const double noise = std::max(reading.sd, least_noise);
+      if (reading.place)
+        asked.push_back({reading.place, *column, noise, reading.place_sd, stripped_[area]});
+      else
+        asked.push_back({{}, *column, noise, 0, 0});
+    }
+    const auto covariances = areas_[area]->foreseen(asked, places);
+    if (!covariances) continue;
+    one.covariances.reserve(std::size_t(covariances->size()));
+    for (Eigen::Index i = 0; i < covariances->rows(); ++i)
+      for (Eigen::Index k = 0; k < covariances->cols(); ++k)
+        one.covariances.push_back((*covariances)(i, k));
+    out.push_back(std::move(one));
+  }
+  return out;
 }
 
 }  // namespace levelrun

@@ -20,6 +20,7 @@
 // Cost: n³ up to 200 readings, then n log n.
 #pragma once
 
+#include <cstdint>
 #include <memory>
 #include <optional>
 #include <span>
@@ -31,6 +32,24 @@
 namespace levelrun {
 
 class AreaSurface;
+
+// A staff reading that has not been taken: of the floor at a place, else of the benchmark again.
+struct NewReading {
+  std::optional<PlanPoint> place;
+  Index setup = 0;               // its plane is known
+  double sd = 1, place_sd = 20;  // mm
+};
+
+// What new readings would say of one floor area. No reading need be taken to know it: a band
+// does not depend on the numbers read, only on where (Rasmussen and Williams 2006, eq. 2.26).
+struct Foreseen {
+  std::vector<Index> readings, targets;  // those given that concern this area; more than one
+                                         // area for the benchmark
+  // mm², at the likeliest parameters: of each reading (its noise counted) with each reading, then
+  // with the bare floor at each target; row by row.
+  std::vector<double> covariances;
+  std::size_t width() const { return readings.size() + targets.size(); }
+};
 
 class FloorSurface {
  public:
@@ -46,12 +65,19 @@ class FloorSurface {
   std::vector<std::optional<double>> heights(std::span<const PlanPoint>) const;
   std::vector<std::optional<Estimate>> estimates(std::span<const PlanPoint>) const;
 
+  // An entry for each area that holds targets. Areas beyond 200 readings are left out, and
+  // readings from a set-up that is tied to nothing.
+  std::vector<Foreseen> foreseen(std::span<const NewReading>,
+                                 std::span<const PlanPoint> targets) const;
+
   const std::vector<FloorResult>& results() const { return results_; }
   const std::vector<Finding>& findings() const { return findings_; }
 
  private:
   std::vector<std::vector<PlanPoint>> outlines_;     // of each area; none = one floor
   std::vector<std::unique_ptr<AreaSurface>> areas_;  // null = not read
+  std::vector<std::optional<Index>> plane_column_;   // of each set-up: its column in the drift
+  std::vector<std::uint64_t> stripped_;              // layers under each area
   std::vector<FloorResult> results_;
   std::vector<Finding> findings_;
 };

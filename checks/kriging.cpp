@@ -108,6 +108,16 @@ Eigen::VectorXd Kriging::variances(const Eigen::MatrixXd& K, const Eigen::Matrix
       .matrix();
 }
 
+Eigen::MatrixXd Kriging::covariances(const Eigen::MatrixXd& K, const Eigen::MatrixXd& x,
+                                     const Eigen::MatrixXd& prior) const {
+  const Eigen::Index first = prior.rows();
+  const Eigen::MatrixXd white =
+      K.topRows(first) * L_inverse_.transpose().triangularView<Eigen::Upper>();
+  const Eigen::MatrixXd weights = white * L_inverse_.triangularView<Eigen::Lower>();
+  const Eigen::MatrixXd d = x - K * VX_;
+  return prior - weights * K.transpose() + d.topRows(first) * Q_ * d.transpose();
+}
+
 Eigen::VectorXd Kriging::weights(const Eigen::VectorXd& k, const Eigen::VectorXd& x) const {
   return V_.solve(k) + VX_ * N_.solve(x - VX_.transpose() * k);
 }

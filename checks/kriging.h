@@ -51,6 +51,10 @@ class Kriging {
   // own: the surface's variance at the target (no noise). Needs prepare_bands() once before.
   Eigen::VectorXd variances(const Eigen::MatrixXd& K, const Eigen::MatrixXd& x, double own) const;
   void prepare_bands();
+  // Covariances, given the observations, of the first targets (rows) with all of them (columns).
+  // prior: the same before any observation. Needs prepare_bands() once before.
+  Eigen::MatrixXd covariances(const Eigen::MatrixXd& K, const Eigen::MatrixXd& x,
+                              const Eigen::MatrixXd& prior) const;
 
   // Weight of each observation in the mean at a target (J = 0).
   Eigen::VectorXd weights(const Eigen::VectorXd& k, const Eigen::VectorXd& x) const;

@@ -23,6 +23,8 @@ struct CornerResult {
   bool assumed = false;              // rests on its nominal angle
   Unknown out_of_square, sd, limit;  // mm at worktop depth, + = the corner opens
   std::optional<Verdict> verdict;
+  Unknown out_of_square_units;  // the same at unit depth
+  Unknown joint_angle, mitre;   // that worktops meet at, degrees; its half
 };
 
 enum class Agreement { agrees, unchecked, rejected, one_of };
@@ -46,6 +48,7 @@ struct OneOf {
 };
 struct MeasureNext {
   std::string what, why;
+  Unknown before = {}, after = {};  // mm: the slip that shows now, and with it; empty: none does
 };
 
 struct PlanResult {
@@ -212,6 +215,16 @@ struct WorstFlatness {
   std::string line;         // "at 900 high" or "at 1200 along"
 };
 
+// One straight, stiff thing at a wall: what it touches and what is left to scribe.
+struct RestResult {
+  std::string of;               // worktop, rail, end_panel, infill
+  std::string line;             // of readings: "at 900 high", "at 1200 along"
+  double from = 0, to = 0;      // the part that was measured, along or heights
+  std::vector<double> resting;  // where it touches
+  Unknown gap, scribe;
+  bool rocks = false;
+};
+
 struct WallResult {
   std::string wall;
   Unknown lean;        // mm over the storey, + = the top leans away from the room
@@ -225,6 +238,7 @@ struct WallResult {
   std::vector<double> resting;  // where a rigid worktop's back edge touches, along
   Unknown gap, scribe;
   bool rocks = false;
+  std::vector<RestResult> rests;
 };
 
 struct FitResult {
@@ -233,6 +247,7 @@ struct FitResult {
   double units = 0;   // their widths together
   Unknown left_over, infill_left, infill_right, taper;
   std::optional<Verdict> verdict;
+  std::string sum;  // of what is left over, or of the gap at its one side wall
 };
 
 struct FallResult {
@@ -243,6 +258,14 @@ struct FallResult {
   std::optional<Verdict> verdict;
 };
 
+// What is cut out of a unit so that it passes a service: unit_notches.h.
+struct NotchResult {
+  std::string unit, part;                 // back, cross_rail, left_side, right_side, end_panel
+  double from = 0, to = 0;                // from the unit's left; of a side: from its back edge
+  double height_from = 0, height_to = 0;  // above the unit's underside
+  double depth = 0;                       // into the part from behind
+};
+
 struct ServiceResult {
   std::string service;
   std::string height_zone;
@@ -251,6 +274,46 @@ struct ServiceResult {
   std::vector<std::string> clashes;
   std::optional<Verdict> verdict;
   std::optional<FallResult> fall;
+  std::vector<NotchResult> notches;
+  std::string sum;
+};
+
+// The void_depth that a run needs for every service behind it to pass.
+struct RunVoidResult {
+  std::string run;
+  Unknown needed;       // empty: no service behind it
+  double here = 0;      // void_depth as ordered
+  Unknown sd;           // of needed
+  std::string service;  // that asks for it
+  std::optional<Verdict> verdict;
+  std::string sum;
+};
+
+struct WorktopJoint {
+  std::string kind;   // corner, stock
+  double along = 0;   // from the top's left end, at its back
+  std::string with;   // a corner's: the other run
+  Unknown angle, sd;  // a corner's: between the backs of the two tops, degrees
+  Unknown mitre;      // its half
+};
+
+// A worktop; what by_template leaves open is empty.
+struct WorktopResult {
+  std::string run;
+  int piece = 1;            // of its run, from the left
+  double from = 0, to = 0;  // u of the units below
+  std::string material;
+  bool by_template = false;   // measured once the units are fixed
+  Unknown length, length_sd;  // at the back edge
+  double depth = 0;           // as ordered
+  Unknown depth_left, depth_sd, needed;
+  Unknown overhang;           // over the fronts, of depth_left
+  Unknown scribe;             // the most to cut off the back
+  bool covered = false;       // something hides the gap behind it, so that nothing is scribed
+  std::optional<int> pieces;  // of stock
+  std::vector<WorktopJoint> joints;
+  std::optional<Verdict> verdict;  // of the depth
+  std::string sum;
 };
 
 // A space that something needs: an aisle, a door's swing, a socket's distance from the sink.
@@ -266,6 +329,20 @@ struct ClearanceResult {
 // What the survey has still to find out before the house is left.
 struct MissingResult {
   std::string what, at, why;
+};
+
+// The measurements that help most, in the order to take them, each with those before it taken.
+struct NextMinute {
+  struct Step {
+    std::string what, at;
+    Unknown x, y;  // where, if it is a reading of the floor
+    // floor: rms sd of the legs; plan: the slip that shows (empty: no slip shows)
+    Unknown before, after, gain;
+    std::string unit = "mm", why;
+  };
+  std::vector<Step> measure;
+  bool stop = false;
+  std::string says;
 };
 
 struct RoomResult {
@@ -285,9 +362,12 @@ struct RoomResult {
   std::vector<EndPanelResult> end_panels;
   std::vector<WallResult> walls;
   std::vector<FitResult> fits;
+  std::vector<WorktopResult> worktops;
   std::vector<ClearanceResult> clearances;
   std::vector<ServiceResult> services;
+  std::vector<RunVoidResult> run_voids;
   std::vector<MissingResult> missing;
+  NextMinute next_minute;
 };
 
 enum class Severity { hold, query, note };

@@ -115,9 +115,16 @@ class Writer {
     if (!room.end_panels.empty()) list("end_panels", room.end_panels);
     list("walls", room.walls);
     list("fits", room.fits);
+    if (!room.worktops.empty()) list("worktops", room.worktops);
     list("clearances", room.clearances);
     list("services", room.services);
+    if (!room.run_voids.empty()) list("run_voids", room.run_voids);
     list("missing", room.missing);
+    j.key("next_minute").begin_object();
+    list("measure", room.next_minute.measure);
+    boolean("stop", room.next_minute.stop);
+    text("says", room.next_minute.says);
+    j.end_object();
   }
   void fields(const CornerResult& corner) {
     text("id", corner.id);
@@ -132,6 +139,9 @@ class Writer {
     number("sd", corner.sd);
     number("limit", corner.limit);
     verdict(corner.verdict);
+    number("out_of_square_units", corner.out_of_square_units);
+    number("joint_angle", corner.joint_angle);
+    number("mitre", corner.mitre);
   }
   void fields(const ObservationResult& observation) {
     text("at", observation.at);
@@ -167,6 +177,8 @@ class Writer {
   void fields(const MeasureNext& next) {
     text("what", next.what);
     text("why", next.why);
+    number_if("before", next.before);
+    number_if("after", next.after);
   }
   void fields(const LevelResult& level) {
     text("point", level.point);
@@ -337,6 +349,19 @@ class Writer {
     number("gap", wall.gap);
     number("scribe", wall.scribe);
     boolean("rocks", wall.rocks);
+    list("rests", wall.rests);
+  }
+  void fields(const RestResult& rest) {
+    text("of", rest.of);
+    text("line", rest.line);
+    number("from", rest.from);
+    number("to", rest.to);
+    j.key("resting").begin_array();
+    for (const double at : rest.resting) j.number(at);
+    j.end_array();
+    number("gap", rest.gap);
+    number("scribe", rest.scribe);
+    boolean("rocks", rest.rocks);
   }
   void fields(const FitResult& fit) {
     text("run", fit.run);
@@ -348,6 +373,41 @@ class Writer {
     number("infill_right", fit.infill_right);
     number("taper", fit.taper);
     verdict(fit.verdict);
+    text_if("sum", fit.sum);
+  }
+  void fields(const WorktopJoint& joint) {
+    text("kind", joint.kind);
+    number("along", joint.along);
+    if (joint.kind != "corner") return;
+    text("with", joint.with);
+    number("angle", joint.angle);
+    number("sd", joint.sd);
+    number("mitre", joint.mitre);
+  }
+  void fields(const WorktopResult& top) {
+    text("run", top.run);
+    integer("piece", top.piece);
+    number("from", top.from);
+    number("to", top.to);
+    text_if("material", top.material);
+    boolean("by_template", top.by_template);
+    number("length", top.length);
+    number("length_sd", top.length_sd);
+    number("depth", top.depth);
+    number("depth_left", top.depth_left);
+    number("depth_sd", top.depth_sd);
+    number("needed", top.needed);
+    number("overhang", top.overhang);
+    number("scribe", top.scribe);
+    boolean("covered", top.covered);
+    j.key("pieces");
+    if (top.pieces)
+      j.integer(*top.pieces);
+    else
+      j.null();
+    list("joints", top.joints);
+    verdict(top.verdict);
+    text("sum", top.sum);
   }
   void fields(const ClearanceResult& clearance) {
     text("what", clearance.what);
@@ -364,6 +424,43 @@ class Writer {
     text("what", missing.what);
     text("at", missing.at);
     text("why", missing.why);
+  }
+  void fields(const NextMinute::Step& step) {
+    text("what", step.what);
+    text("at", step.at);
+    if (step.x && step.y) {
+      j.key("place").begin_object();
+      number("x", step.x);
+      number("y", step.y);
+      j.end_object();
+    }
+    number("before", step.before);
+    number("after", step.after);
+    number("gain", step.gain);
+    text("unit", step.unit);
+    text("why", step.why);
+  }
+  void fields(const NotchResult& notch) {
+    text("unit", notch.unit);
+    text("part", notch.part);
+    number("from", notch.from);
+    number("to", notch.to);
+    number("height_from", notch.height_from);
+    number("height_to", notch.height_to);
+    number("depth", notch.depth);
+  }
+  void fields(const RunVoidResult& run) {
+    text("run", run.run);
+    number("needed", run.needed);
+    number("here", run.here);
+    number("sd", run.sd);
+    j.key("service");
+    if (run.service.empty())
+      j.null();
+    else
+      j.text(run.service);
+    verdict(run.verdict);
+    text("sum", run.sum);
   }
   void fields(const ServiceResult& service) {
     text("service", service.service);
@@ -388,6 +485,8 @@ class Writer {
       verdict(service.fall->verdict);
       j.end_object();
     }
+    if (!service.notches.empty()) list("notches", service.notches);
+    text("sum", service.sum);
   }
   void fields(const Finding& f) {
     text("id", f.id);

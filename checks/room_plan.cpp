@@ -133,16 +133,16 @@ class PlanWriter {
   }
 
   // Which slips would explain it. Last, for it leaves the net solved with something left out.
-  void slips(RoomNet& net, const RoomJudgement& judged) {
-    std::vector<SlipSuspect> suspects;
-    if (judged.rejected.size() > 1) {
+  // suspects: of one slip, if they have been sought.
+  void slips(RoomNet& net, const RoomJudgement& judged, std::vector<SlipSuspect> suspects) {
+    if (suspects.empty() && judged.rejected.size() > 1) {
       // Several slips: each is sought with the other rejected ones left out.
       for (const Index i : judged.rejected) {
         std::vector<char> used = judged.used;
         used[i] = 1;
         for (SlipSuspect& s : slip_suspects(net, used, {&i, 1})) suspects.push_back(std::move(s));
       }
-    } else {
+    } else if (suspects.empty()) {
       suspects = slip_suspects(net, net.all_used(), judged.suspects);
     }
     for (const SlipSuspect& s : suspects) plan_.summary.suspects.push_back(s.suspect);
@@ -158,7 +158,8 @@ class PlanWriter {
                                   : " Several slips would explain it, none for sure.";
     for (Finding& f : plan_.findings)
       if (f.code == "wall lengths do not close" &&
-          (!sure || f.at == reading.at || f.at == pointer(room_index_) || plan_.summary.one_of)) {
+          (!sure || !first.together.empty() || f.at == reading.at || f.at == pointer(room_index_) ||
+           plan_.summary.one_of)) {
         f.says += says;
         break;
       }
@@ -383,7 +384,7 @@ class PlanWriter {
           "diagonal " + room_.corners[best->from].id + " to " + room_.corners[best->to].id;
       f.remedy = "Measure the " + what + ": then a slip of " + decimal(best->detectable, 0) +
                  " mm would show.";
-      plan_.summary.measure_next.push_back({what, f.says});
+      plan_.summary.measure_next.push_back({what, f.says, number(shows), best->detectable});
     } else {
       // What shows already is as coarse as the reading itself: others cannot help it.
       f.remedy = std::isfinite(shows)
@@ -398,6 +399,37 @@ class PlanWriter {
   Index room_index_;
   RoomPlan& plan_;
 };
+
+// One wall misbooked alike at all its heights may explain the room better than the readings that
+// were left out, if any. If it is likelier than not and the room then agrees, its lengths are what
+// is rejected. Returns the suspects of one slip; none if several are to be sought.
+std::vector<SlipSuspect> explain_by_one_wall(RoomNet& net, RoomJudgement& judged, NetState& state) {
+  const bool several = judged.rejected.size() > 1;
+  if (judged.rejected.empty() && judged.test != GlobalTest::fail) return {};
+  std::vector<SlipSuspect> suspects = slip_suspects(net, net.all_used(), judged.suspects);
+  if (!suspects.empty() && suspects.front().closes_together) {
+    const SlipSuspect& first = suspects.front();
+    double probability = 0;
+    for (const SlipSuspect& s : suspects)
+      if (s.together == first.together) probability += s.suspect.probability;
+    std::vector<char> used = net.all_used();
+    for (const Index i : first.together) used[i] = 0;
+    if (probability >= sure_enough && net.solve(used) == NetState::solved &&
+        net.plan().dof() >= int(first.together.size()) && !agreements(net, used).fires()) {
+      judged.used = std::move(used);
+      judged.rejected = first.together;
+      std::sort(judged.rejected.begin(), judged.rejected.end());
+      judged.one_of.clear();
+      judged.accused.reset();
+      judged.test = GlobalTest::cured;
+      state = NetState::solved;
+      return suspects;
+    }
+  }
+  state = net.solve(judged.used);
+  if (several) suspects.clear();
+  return suspects;
+}
 
 }  // namespace
 
@@ -426,11 +458,12 @@ RoomPlan adjust_room(const Survey& survey, Index room_index) {
   RoomNet net(survey, room_index);
   writer.readings_as_booked(net);
   RoomJudgement judged;
-  const NetState state = judge_room(net, judged);
+  NetState state = judge_room(net, judged);
   if (state == NetState::undetermined) {
     writer.unmeasured(net);
     return plan;
   }
+  std::vector<SlipSuspect> one_slip = explain_by_one_wall(net, judged, state);
   const bool solved = state == NetState::solved;
   plan.summary.global_test = judged.test;
   if (solved)
@@ -443,7 +476,8 @@ RoomPlan adjust_room(const Survey& survey, Index room_index) {
                   "Check the order of the corners and their nominal angles, and measure the walls "
                   "again.");
   writer.write_findings(net, judged, plan.known);
-  if (!judged.rejected.empty() || judged.test == GlobalTest::fail) writer.slips(net, judged);
+  if (!judged.rejected.empty() || judged.test == GlobalTest::fail)
+    writer.slips(net, judged, std::move(one_slip));
   return plan;
 }
 

@@ -1,74 +1,100 @@
 #include "checks/slip_search.h"
 
+#include <Eigen/Cholesky>
+#include <Eigen/Core>
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <numbers>
 #include <string>
 
+#include "checks/critical_values.h"
+#include "checks/human_slips.h"
+#include "checks/room_judgement.h"
+
 namespace levelrun {
 namespace {
 
-// How often a slip is of each kind. Common practice, no source: swapped digits are the commonest
-// slip of those who read and write numbers all day.
-constexpr double swapped = 0.40, misread = 0.20, counted = 0.15, tape_mark = 0.08,
-                 centimetres = 0.04, inches = 0.03, other = 0.10;
-constexpr double other_reach = 1000;  // mm either way
 constexpr double least_probability = 0.01;
 constexpr double no_part = 1e-12;  // of a probability; all slips of a room this small add nothing
 constexpr std::size_t most_suspects = 8;
-
-struct Slip {
-  const char* kind;
-  double value;
-  double prior;
-};
-
-void add_all(std::vector<Slip>& slips, const char* kind, double prior,
-             const std::vector<double>& values) {
-  for (const double value : values) slips.push_back({kind, value, prior / double(values.size())});
-}
-
-// What the length really was, were `booked` each of the slips.
-std::vector<Slip> slips_of(double booked) {
-  std::vector<Slip> out;
-  char text[32];
-  const auto whole = static_cast<long long>(std::llround(booked));
-  const auto end = std::to_chars(text, text + sizeof text, whole).ptr;
-  const auto number = [](const std::string& digits) { return std::stod(digits); };
-  const std::string digits(text, end);
-  std::vector<double> values;
-  for (std::size_t i = 0; i + 1 < digits.size(); ++i) {
-    std::string other_way = digits;
-    std::swap(other_way[i], other_way[i + 1]);
-    if (other_way != digits && other_way[0] != '0') values.push_back(number(other_way));
-  }
-  add_all(out, "digits swapped", swapped, values);
-  values.clear();
-  for (std::size_t i = 0; i < digits.size(); ++i)
-    for (char d = i == 0 ? '1' : '0'; d <= '9'; ++d) {
-      if (d == digits[i]) continue;
-      std::string one = digits;
-      one[i] = d;
-      values.push_back(number(one));
-    }
-  add_all(out, "digit misread", misread, values);
-  values.clear();
-  for (const double by : {-1000.0, -100.0, 100.0, 1000.0})
-    if (booked + by > 0) values.push_back(booked + by);
-  add_all(out, "100 or 1000 out", counted, values);
-  if (booked > 100) add_all(out, "read from the tape's 100 mark", tape_mark, {booked - 100});
-  add_all(out, "cm for mm", centimetres, {booked * 10});
-  add_all(out, "inches for mm", inches, {booked * 25.4});
-  return out;
-}
+// Of all slips of one length, how many are made at all heights of its wall alike: who has misread
+// a wall once reads the next height to match. Common practice, no source.
+constexpr double at_all_heights = 0.1;
+constexpr double booked_alike = 20;  // mm between a wall's heights: lean makes no more
+constexpr double standing = 900;     // mm; the height that a wall's slip is told at
 
 struct Scored {
   Index reading;
   const char* kind;
   double value;
   double log_weight;
+  std::vector<Index> together = {};  // all lengths of the wall
+  bool closes = false;               // then: the room agrees
 };
+
+// All believed lengths of one wall, if there are several and all were booked alike; the one
+// nearest standing height first.
+std::vector<Index> wall_lengths(const RoomNet& net, std::span<const char> used, Index reading) {
+  const std::vector<RoomReading>& all = net.readings();
+  std::vector<Index> out;
+  if (all[reading].kind != RoomReadingKind::length) return out;
+  for (Index i = 0; i < all.size(); ++i) {
+    const RoomReading& r = all[i];
+    if (!used[i] || r.kind != RoomReadingKind::length || r.from != all[reading].from) continue;
+    if (std::abs(r.measured - all[reading].measured) > booked_alike) return {};
+    out.push_back(i);
+  }
+  if (out.size() < 2) return {};
+  std::stable_sort(out.begin(), out.end(), [&](Index a, Index b) {
+    return std::abs(all[a].height - standing) < std::abs(all[b].height - standing);
+  });
+  return out;
+}
+
+// Every slip, made alike at all heights of one wall: how far the readings together are from what
+// all others say, in their joint covariance. The net is solved without them.
+void score_together(const RoomNet& net, const std::vector<Index>& lengths,
+                    std::vector<Scored>& scored) {
+  const PlanAdjustment& plan = net.plan();
+  const auto n = Eigen::Index(lengths.size());
+  Eigen::MatrixXd covariance(n, n);
+  Eigen::VectorXd booked(n), predicted(n);
+  for (Eigen::Index i = 0; i < n; ++i) {
+    const RoomReading& reading = net.readings()[lengths[Index(i)]];
+    booked[i] = reading.measured;
+    predicted[i] = plan.value(plan.net().observations[lengths[Index(i)]]);
+    for (Eigen::Index k = 0; k < n; ++k)
+      covariance(i, k) = plan.covariance(lengths[Index(i)], lengths[Index(k)]);
+    covariance(i, i) += reading.sd * reading.sd;
+  }
+  const Eigen::LLT<Eigen::MatrixXd> factor(covariance);
+  if (factor.info() != Eigen::Success) return;
+  const double apart = plan.chi_square();
+  const int dof = plan.dof() + int(n);
+  const auto add = [&](const char* kind, double value, double prior, const Eigen::VectorXd& off,
+                       int spent) {
+    const double chi_square = apart + off.dot(factor.solve(off));
+    const bool closes = dof > spent && chi_square_above(chi_square, dof - spent) >= global_alpha;
+    scored.push_back({lengths.front(), kind, value,
+                      std::log(at_all_heights * prior) - chi_square / 2, lengths, closes});
+  };
+  for (const HumanSlip& slip : human_slips(booked[0])) {
+    Eigen::VectorXd right = booked;
+    if (slip.scales)
+      right *= slip.value / booked[0];
+    else
+      right.array() += slip.value - booked[0];
+    add(slip.kind, slip.value, slip.prior, right - predicted, 0);
+  }
+  // Any other shift: the best one, averaged over all that it could be.
+  const Eigen::VectorXd ones = Eigen::VectorXd::Ones(n);
+  const double information = ones.dot(factor.solve(ones));
+  const double shift = ones.dot(factor.solve(predicted - booked)) / information;
+  if (std::abs(shift) > other_slip_reach) return;
+  const double density = std::sqrt(2 * std::numbers::pi / information) / (2 * other_slip_reach);
+  add("other", booked[0] + shift, other_slip * std::min(density, 1.0),
+      booked + shift * ones - predicted, 1);
+}
 
 }  // namespace
 
@@ -87,16 +113,25 @@ std::vector<SlipSuspect> slip_suspects(RoomNet& net, std::span<const char> used,
     const double variance = predicted.sd * predicted.sd + reading.sd * reading.sd;
     const double apart = net.plan().chi_square();
     std::vector<Scored>& scored = net.like_described() ? alike : unlike;
-    for (const Slip& slip : slips_of(reading.measured)) {
+    for (const HumanSlip& slip : human_slips(reading.measured)) {
       const double off = slip.value - predicted.value;
       scored.push_back(
           {i, slip.kind, slip.value, std::log(slip.prior) - (apart + off * off / variance) / 2});
     }
     // Any other value: the same, averaged over all that it could be.
-    const double density = std::sqrt(2 * std::numbers::pi * variance) / (2 * other_reach);
-    if (std::abs(reading.measured - predicted.value) <= other_reach)
+    const double density = std::sqrt(2 * std::numbers::pi * variance) / (2 * other_slip_reach);
+    if (std::abs(reading.measured - predicted.value) <= other_slip_reach)
       scored.push_back(
-          {i, "other", predicted.value, std::log(other * std::min(density, 1.0)) - apart / 2});
+          {i, "other", predicted.value, std::log(other_slip * std::min(density, 1.0)) - apart / 2});
+  }
+  std::vector<char> tried(net.readings().size(), 0);
+  for (const Index i : candidates) {
+    if (tried[i]) continue;
+    const std::vector<Index> lengths = wall_lengths(net, used, i);
+    for (const Index k : lengths) tried[k] = 1, without[k] = 0;
+    if (!lengths.empty() && net.solve(without) == NetState::solved)
+      score_together(net, lengths, net.like_described() ? alike : unlike);
+    for (const Index k : lengths) without[k] = used[k];
   }
   // A reading without which the room is another one explains nothing, unless all are so.
   std::vector<Scored>& scored = alike.empty() ? unlike : alike;
@@ -114,12 +149,18 @@ std::vector<SlipSuspect> slip_suspects(RoomNet& net, std::span<const char> used,
     const double probability = std::exp(s.log_weight - best) / total;
     if (probability < no_part) break;
     const auto same = std::find_if(out.begin(), out.end(), [&](const SlipSuspect& o) {
-      return o.reading == s.reading && std::abs(o.suspect.value - s.value) < 0.5;
+      return o.reading == s.reading && o.together == s.together &&
+             std::abs(o.suspect.value - s.value) < 0.5;
     });
     if (same != out.end())
       same->suspect.probability += probability;
     else
-      out.push_back({s.reading, {net.readings()[s.reading].at, s.kind, s.value, probability}});
+      out.push_back({s.reading,
+                     {net.readings()[s.reading].at,
+                      s.kind + std::string(s.together.empty() ? "" : " at all its heights"),
+                      s.value, probability},
+                     s.together,
+                     s.closes});
   }
   std::stable_sort(out.begin(), out.end(), [](const SlipSuspect& a, const SlipSuspect& b) {
     return a.suspect.probability > b.suspect.probability;

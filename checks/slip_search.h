@@ -9,6 +9,8 @@
 //   probability ~ prior of the slip / its alternatives * exp(-chi-square / 2),
 // and "other", a slip of any size up to 1,000 either way, takes what is left. It works with one
 // spare measurement, where residuals locate nothing: few slips close the room.
+// A wall whose lengths at several heights were booked alike is also tried as misbooked alike at
+// all of them: one slip, one prior, all its lengths predicted from the rest.
 #pragma once
 
 #include <span>
@@ -21,7 +23,9 @@ namespace levelrun {
 
 struct SlipSuspect {
   Index reading = 0;
-  Suspect suspect;  // kind and what should have been booked
+  Suspect suspect;               // kind and what should have been booked
+  std::vector<Index> together;   // all lengths of its wall alike, told at the one nearest 900 high
+  bool closes_together = false;  // and then the room passes the chi-square test
 };
 
 // used: the readings believed, the suspects among them; candidates: which of them are suspected.

@@ -3,21 +3,36 @@
 #include <algorithm>
 #include <cmath>
 
+#include "checks/aisles.h"
+#include "checks/cautions.h"
 #include "checks/clearances.h"
+#include "checks/completeness.h"
+#include "checks/corner_joints.h"
 #include "checks/datum.h"
+#include "checks/doors.h"
 #include "checks/end_panels.h"
 #include "checks/fits.h"
+#include "checks/fixing_zones.h"
 #include "checks/group_findings.h"
 #include "checks/legs.h"
+#include "checks/next_minute.h"
+#include "checks/opening_sums.h"
 #include "checks/plinth_cuts.h"
 #include "checks/pointer.h"
+#include "checks/round_numbers.h"
+#include "checks/service_clearances.h"
 #include "checks/service_voids.h"
 #include "checks/stated_sums.h"
 #include "checks/survey_gaps.h"
+#include "checks/tall_units.h"
 #include "checks/tolerance_table.h"
+#include "checks/unit_openings.h"
 #include "checks/wall_faces.h"
+#include "checks/wall_units.h"
+#include "checks/way_in.h"
 #include "checks/ways_out.h"
 #include "checks/words.h"
+#include "checks/worktops.h"
 
 namespace levelrun {
 namespace {
@@ -35,17 +50,6 @@ void take(std::vector<Finding>& all, const std::string& room, std::vector<Findin
          std::any_of(all.begin(), all.end(), [&](const Finding& o) { return o.id == f.id; }); ++n)
       f.id = id + "#" + std::to_string(n);
     all.push_back(std::move(f));
-  }
-}
-
-// Out of square at worktop depth, against the chosen table.
-void judge_corners(const Survey& survey, std::vector<CornerResult>& corners) {
-  const ToleranceTable* table = tolerance_table(survey.job.tolerance_table);
-  const auto limit = angle_limit(table, survey.furniture.worktop.depth, survey.job.table_overrides);
-  for (CornerResult& corner : corners) {
-    if (!limit || !corner.out_of_square || !corner.sd) continue;
-    corner.limit = limit->value;
-    corner.verdict = between({*corner.out_of_square, *corner.sd}, -limit->value, limit->value);
   }
 }
 
@@ -99,6 +103,12 @@ RoomResult solve_room(const Survey& survey, Index index, std::vector<Finding>& f
   take(findings, room.id, floor_not_read(survey, index, floor, plan));
   take(findings, room.id, flooring_findings(survey, index));
   take(findings, room.id, survey_gaps(facts));
+  take(findings, room.id, opening_sums(facts));
+  take(findings, room.id, round_numbers(survey, index));
+  Completeness complete = completeness(facts);
+  take(findings, room.id, std::move(complete.findings));
+  out.missing = std::move(complete.missing);
+  out.next_minute = next_minute(facts, complete.today);
 
   for (const LevelGroupFacts& group : level_group_facts(facts)) {
     if (!has_datum(group)) continue;
@@ -117,10 +127,6 @@ RoomResult solve_room(const Survey& survey, Index index, std::vector<Finding>& f
        {&heights.findings, &cuts.findings, &faces.findings, &fits.findings, &voids.findings})
     take(findings, room.id, std::move(*some));
 
-  out.corners = std::move(plan.corner_results);
-  judge_corners(survey, out.corners);
-  out.observations = std::move(plan.observations);
-  out.plan = std::move(plan.summary);
   out.levels = levels.results;
   out.level_net = levels.net;
   out.level_readings = levels.reading_results;
@@ -133,11 +139,30 @@ RoomResult solve_room(const Survey& survey, Index index, std::vector<Finding>& f
   out.walls = std::move(faces.walls);
   out.fits = std::move(fits.fits);
   out.services = std::move(voids.services);
+  out.run_voids = std::move(voids.runs);
   const auto add = [&](Clearances some) {
     take(findings, room.id, std::move(some.findings));
     for (ClearanceResult& one : some.clearances) out.clearances.push_back(std::move(one));
   };
-  (void)add;
+  add({std::move(fits.clearances), {}});
+  add(unit_openings(facts, out.groups));
+  add(tall_units(facts, out.groups));
+  add(wall_units(facts, out.groups));
+  add(service_clearances(facts, out.groups));
+  take(findings, room.id, fixing_zones(facts, out.groups));
+  take(findings, room.id, cautions(facts));
+  Worktops tops = worktops(facts);
+  out.worktops = std::move(tops.worktops);
+  add({std::move(tops.clearances), std::move(tops.findings)});
+  add(aisles(facts));
+  add(doors(facts));
+  add(way_in(facts));
+
+  // The plan's own results last: the checks above read them where they are.
+  out.corners = std::move(plan.corner_results);
+  judge_corners(survey, out.corners);
+  out.observations = std::move(plan.observations);
+  out.plan = std::move(plan.summary);
   return out;
 }
 

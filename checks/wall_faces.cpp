@@ -15,14 +15,11 @@
 #include "checks/line_fit.h"
 #include "checks/profile.h"
 #include "checks/tolerance_table.h"
+#include "checks/wall_resting.h"
 
 namespace levelrun {
 namespace {
 
-// mm; a worktop's line is measured no further than this from 900 high: common practice, no source.
-constexpr double worktop_reach = 200;
-// mm; nobody scribes less.
-constexpr double least_scribe = 0.05;
 // Heights and alongs that go together as closely as this (1 - r squared) do not tell lean from
 // the wall's direction.
 constexpr double inseparable = 1e-6;
@@ -157,7 +154,7 @@ Unknown greatest_bow(const Wall& wall, const std::vector<FaceLine>& level) {
 
 void rest_worktop(const Wall& wall, const std::vector<FaceLine>& level, WallResult& result) {
   const FaceLine* line = line_near_worktop(level, wall);
-  if (!line || std::abs(line->at - worktop_line) > worktop_reach) return;
+  if (!line || std::abs(line->at - worktop_line) > level_reach) return;
   std::vector<ProfilePoint> profile;
   for (const Index i : line->readings)
     profile.push_back({wall.offsets[i].along, -wall.offsets[i].offset});
@@ -311,6 +308,7 @@ WallFaces wall_faces(const Survey& survey, Index room_index) {
     }
     result.bow = greatest_bow(wall, level);
     rest_worktop(wall, level, result);
+    result.rests = wall_rests(survey, room_index, w);
 
     const RowInUse& row = wall.finish.empty() ? finished : unfinished;
     judge_flatness(survey, wall, row, level, &WallOffset::along, " high", result);

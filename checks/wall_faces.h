@@ -8,7 +8,8 @@
 // - worst flatness, verdict: from any line of three, judged by the job's table, as unfinished
 //   where a finish is to come; empty where the table gives no number for that surface or is not
 //   known (tolerance_table.h, table_findings).
-// - resting, gap, scribe, rocks: a rigid worktop pushed to the level line nearest 900 high.
+// - resting, gap, scribe, rocks: a rigid worktop pushed to the level line nearest 900 high, over
+//   all of that line; rests: each thing over its own part (wall_resting.h).
 // Unchanged when all offsets grow by one amount; a wall seen in a mirror has its twist negated
 // and all else the same. Where a run stands against a wall: run_line.h.
 #pragma once

@@ -126,6 +126,15 @@ class EverySample(unittest.TestCase):
                     self.assertAlmostEqual(bare, plane[0], msg=leg,
                                            delta=most.get(path.name.split(".")[0], 1.5))
 
+    def test_a_wall_whose_lengths_are_taken_out_is_asked_for_by_its_name(self):
+        for path in SAMPLES:
+            for r, room in enumerate(json.loads(path.read_text())["rooms"]):
+                for w, wall in enumerate(room["walls"]):
+                    survey = json.loads(path.read_text())
+                    survey["rooms"][r]["walls"][w]["lengths"] = []
+                    missing = solved_again(survey)["rooms"][r]["missing"]
+                    self.assertIn(f"length of {wall['id']}", [m["what"] for m in missing])
+
     def test_every_whole_plinth_s_sum_is_its_top_gap(self):
         for path in SAMPLES:
             for room in json.loads(run("solve", path).stdout)["rooms"]:
@@ -331,6 +340,11 @@ class FullOfTrouble(unittest.TestCase):
     def test_what_was_skipped_is_kept_with_its_reason(self):
         self.assertEqual([s["why"] for s in self.survey["rooms"][0]["skipped"]],
                          ["range still connected"])
+        self.assertIn({"what": "floor behind the old range, W2", "at": "/rooms/0/skipped/0",
+                       "why": "range still connected"}, self.results["rooms"][0]["missing"])
+        f = self.by_code["skipped"]
+        self.assertEqual(f["severity"], "query")
+        self.assertIn("after strip-out", f["remedy"])
 
     def test_the_pipe_is_deeper_than_the_void(self):
         f = self.by_code["void too shallow"]

@@ -1,13 +1,16 @@
-// Weight tells the severity: a solid block, an open bracket, a dot, and always the word. The
-// first lines say where, how much of what limit, and what is the matter; the arrow says what to
-// do about it.
+// By severity, then by place, each named once; below it what is the matter and, after an arrow,
+// what to do about it. A solid block, an open bracket, a dot, and always the word: no colour.
+// Notes keep to a line and cautions to a list, so that the page can be read standing up.
 
 #include "app/commands/check.h"
 
 #include <algorithm>
 #include <array>
 #include <map>
+#include <span>
+#include <string_view>
 #include <tuple>
+#include <utility>
 
 #include "app/display_text.h"
 #include "app/place_words.h"
@@ -18,17 +21,6 @@
 #include "checks/results_json.h"
 
 namespace levelrun {
-
-static constexpr int word_columns = 8;  // "■ query " and its like
-
-static std::string_view severity_word(Severity s) {
-  return s == Severity::hold ? "hold" : s == Severity::query ? "query" : "note";
-}
-
-static std::string_view mark(const Finding& f) {
-  if (f.answered) return "▣";
-  return f.severity == Severity::hold ? "■" : f.severity == Severity::query ? "[" : "•";
-}
 
 static std::string count_of(int n, const std::string& one) {
   return (n == 0 ? "no" : std::to_string(n)) + " " + one + (n == 1 ? "" : "s");
@@ -57,76 +49,181 @@ static std::string sentence(std::string text) {
   return text;
 }
 
-static std::string finding_lines(const Finding& f, const std::string& place, char decimal,
-                                 bool styled) {
-  std::string first = std::string(mark(f)) + " " + std::string(severity_word(f.severity));
-  first.append(word_columns - display_width(first), ' ');
-  const std::string indent(word_columns, ' ');
-
-  std::string text = place;
-  if (const std::string numbers = measured_and_limit(f, decimal); !numbers.empty())
-    text += (text.empty() ? "" : ": ") + numbers;
-  text = sentence(text) + (text.empty() ? "" : " ") + sentence(f.says.empty() ? f.code : f.says);
-  if (f.answered) text += " Answered.";
-  std::string lines = paragraph(first, printable(text));
-  if (!f.remedy.empty() && !f.answered)
-    lines += paragraph(indent + "→ ", printable(sentence(f.remedy)));
-
-  // Weight goes on last, so that it does not count as columns.
-  const std::string_view word = severity_word(f.severity);
-  if (styled && !f.answered && f.severity != Severity::note)
-    lines.replace(lines.find(word), word.size(),
-                  f.severity == Severity::hold ? reverse(word) : bold(word));
-  return lines;
+// Up to the first full stop that ends a sentence.
+static std::string first_sentence(const std::string& text) {
+  const size_t end = text.find(". ");
+  return end == std::string::npos ? text : text.substr(0, end + 1);
 }
 
-// The findings by severity, room and place, each group in the order of its first finding.
-static std::vector<const Finding*> in_reading_order(const Results& results) {
+// One line of the page, cut at a word.
+static std::string on_one_line(const std::string& indent, const std::string& text) {
+  const int columns = page_columns - display_width(indent);
+  const std::string all = printable(text);
+  if (display_width(all) <= columns) return indent + all + "\n";
+  return indent + wrap(all, columns - 2).front() + " …\n";
+}
+
+// A finding as the page shows it: under which heading, and what is finer than that.
+struct Shown {
+  const Finding* finding;
+  std::string place, part;  // "Kitchen, run S", "unit S1"
+};
+
+static bool caution(const Finding& f) { return f.safety && f.severity == Severity::note; }
+
+enum class Section { holds, queries, notes, cautions, answered };
+
+static Section section_of(const Finding& f) {
+  if (f.answered) return Section::answered;
+  if (caution(f)) return Section::cautions;
+  return f.severity == Severity::hold    ? Section::holds
+         : f.severity == Severity::query ? Section::queries
+                                         : Section::notes;
+}
+
+// By section, room and place, each group in the order of its first finding.
+static std::vector<Shown> in_reading_order(const SolvedFile& solved) {
+  const Results& results = solved.results;
   std::map<std::string, size_t> room_order;
-  std::map<std::pair<std::string, std::string>, size_t> place_order;
+  std::map<std::string, size_t> place_order;
   for (const RoomResult& room : results.rooms) room_order.emplace(room.id, room_order.size() + 1);
-  std::vector<const Finding*> order;
+  std::vector<Shown> order;
   for (const Finding& f : results.findings) {
-    place_order.emplace(std::pair(f.room, f.at), place_order.size());
-    order.push_back(&f);
+    Shown shown{&f, {}, {}};
+    const std::string room = room_words(solved.file.survey, f.room);
+    const std::string words = place_words(solved.file.document, f.at);
+    const size_t comma = words.starts_with('/') ? std::string::npos : words.find(", ");
+    shown.place = words.substr(0, comma);
+    if (comma != std::string::npos) shown.part = words.substr(comma + 2);
+    // The only room goes without saying.
+    if (shown.place.empty())
+      shown.place = room.empty() ? "the survey" : room;
+    else if (!room.empty() && results.rooms.size() > 1)
+      shown.place = room + ", " + shown.place;
+    place_order.emplace(f.room + "\n" + shown.place, place_order.size());
+    order.push_back(std::move(shown));
   }
-  const auto key = [&](const Finding* f) {
-    const auto room = room_order.find(f->room);
-    return std::tuple(f->severity, room == room_order.end() ? 0 : room->second,
-                      place_order.at({f->room, f->at}));
+  const auto key = [&](const Shown& s) {
+    const auto room = room_order.find(s.finding->room);
+    return std::tuple(section_of(*s.finding), room == room_order.end() ? 0 : room->second,
+                      place_order.at(s.finding->room + "\n" + s.place));
   };
   std::stable_sort(order.begin(), order.end(),
-                   [&](const Finding* a, const Finding* b) { return key(a) < key(b); });
+                   [&](const Shown& a, const Shown& b) { return key(a) < key(b); });
   return order;
 }
 
-static std::string count_line(const Results& results) {
-  std::array<int, 3> open{};
-  int answered = 0;
-  for (const Finding& f : results.findings)
-    f.answered ? ++answered : ++open[static_cast<size_t>(f.severity)];
-  std::string line = count_of(open[0], "hold") + ", " +
-                     (open[1] == 1 ? "1 query"
-                      : open[1]    ? std::to_string(open[1]) + " queries"
-                                   : "no queries") +
-                     ", " + count_of(open[2], "note");
-  if (answered > 0) line += "; " + std::to_string(answered) + " answered";
-  return line + (open[0]   ? ": do not manufacture or fit."
-                 : open[1] ? ": answer before manufacture."
-                           : ": nothing found that bars manufacture.");
+// What is the matter, with its part of the place unless the sentence names it.
+static std::string matter(const Shown& shown) {
+  const Finding& f = *shown.finding;
+  const std::string says = f.says.empty() ? f.code : f.says;
+  const std::string name = shown.part.substr(shown.part.rfind(' ') + 1);
+  const bool named = shown.part.empty() || (name.size() > 1 && says.find(name) != says.npos);
+  return sentence((named ? "" : shown.part + ": ") + says);
 }
 
-static std::string page(const std::string& path, const SolvedFile& solved, bool styled) {
+static std::string queries(int n) {
+  return n == 1 ? "1 query" : (n == 0 ? "no" : std::to_string(n)) + " queries";
+}
+
+static std::string section_line(Section section, int n, bool all, bool styled) {
+  const std::string more = all ? "" : " (in full: --all)";
+  switch (section) {
+    case Section::holds:
+      return "■ " + (styled ? reverse(count_of(n, "hold")) : count_of(n, "hold")) + "\n";
+    case Section::queries:
+      return "[ " + (styled ? bold(queries(n)) : queries(n)) + "\n";
+    case Section::notes:
+      return "• " + count_of(n, "note") + more + "\n";
+    case Section::cautions:
+      return "• " + count_of(n, "caution") + more + "\n";
+    case Section::answered:
+      return "▣ " + std::to_string(n) + " answered" + "\n";
+  }
+  return {};
+}
+
+// One after the other, the places of each kind together: "lifting (unit T1, unit T2); gas".
+static std::string caution_list(std::span<const Shown> cautions) {
+  std::vector<std::pair<std::string, std::string>> kinds;
+  for (const Shown& s : cautions) {
+    auto kind =
+        std::ranges::find(kinds, s.finding->code, &std::pair<std::string, std::string>::first);
+    if (kind == kinds.end()) kind = kinds.insert(kinds.end(), {s.finding->code, ""});
+    kind->second += (kind->second.empty() ? "" : ", ") + (s.part.empty() ? s.place : s.part);
+  }
+  std::string text;
+  for (const auto& [code, places] : kinds)
+    text += (text.empty() ? "" : "; ") + code + " (" + places + ")";
+  return paragraph("  ", printable(sentence(text)));
+}
+
+// Findings of one section and place. One remedy of several findings in a row is said once.
+static std::string place_lines(std::span<const Shown> shown, bool all, char decimal, bool styled) {
+  std::string out;
+  for (const std::string& line : wrap(printable(shown.front().place), page_columns - 2))
+    out += "  " + (styled ? bold(line) : line) + "\n";
+  for (size_t i = 0; i < shown.size(); ++i) {
+    const Finding& f = *shown[i].finding;
+    const Section section = section_of(f);
+    const bool brief = !all && section >= Section::notes;
+    std::string text = matter(shown[i]);
+    if (brief) {
+      out += on_one_line("    ", first_sentence(text));
+      continue;
+    }
+    if (const std::string numbers = measured_and_limit(f, decimal); all && !numbers.empty())
+      text += " " + sentence(numbers);
+    const std::vector<std::string> lines = wrap(printable(text), page_columns - 6);
+    for (size_t k = 0; k < lines.size(); ++k) out += (k ? "      " : "    ") + lines[k] + "\n";
+    const bool again = i + 1 < shown.size() && shown[i + 1].finding->remedy == f.remedy;
+    if (!f.remedy.empty() && section != Section::answered && !again)
+      out += paragraph("    → ", printable(sentence(f.remedy)));
+  }
+  return out;
+}
+
+static std::string count_line(const Results& results) {
+  std::array<int, 5> n{};
+  for (const Finding& f : results.findings) ++n[static_cast<size_t>(section_of(f))];
+  std::string line = count_of(n[0], "hold") + ", " + queries(n[1]) + ", " + count_of(n[2], "note");
+  if (n[3] > 0) line += ", " + count_of(n[3], "caution");
+  if (n[4] > 0) line += "; " + std::to_string(n[4]) + " answered";
+  return line + (n[0]   ? ": do not manufacture or fit."
+                 : n[1] ? ": answer before manufacture."
+                        : ": nothing found that bars manufacture.");
+}
+
+static std::string page(const std::string& path, const SolvedFile& solved, bool all, bool styled) {
   // The path stays whole whatever its length, so that it can be copied.
   const std::string file = printable(path), reference = reference_line(solved.results);
   const bool one_line = display_width(file) + 2 + display_width(reference) <= page_columns;
   std::string out = (styled ? bold(file) : file) + (one_line ? "  " + reference + "\n" : "\n");
   if (!one_line) out += paragraph("  ", reference);
-  for (const Finding* f : in_reading_order(solved.results)) {
-    std::string place = room_words(solved.file.survey, f->room);
-    const std::string words = place_words(solved.file.document, f->at);
-    if (!words.empty()) place += (place.empty() ? "" : ", ") + words;
-    out += finding_lines(*f, place, solved.file.survey.job.decimal, styled);
+  const std::vector<Shown> shown = in_reading_order(solved);
+  const std::span<const Shown> rest(shown);
+  const auto until = [&](size_t from, auto same) {
+    size_t end = from;
+    while (end < shown.size() && same(shown[end])) ++end;
+    return end;
+  };
+  for (size_t i = 0; i < shown.size();) {
+    const Section section = section_of(*shown[i].finding);
+    const auto in_section = [&](const Shown& s) { return section_of(*s.finding) == section; };
+    const size_t end = until(i, in_section);
+    out += section_line(section, static_cast<int>(end - i), all, styled);
+    if (section == Section::cautions && !all) {
+      out += caution_list(rest.subspan(i, end - i));
+      i = end;
+    }
+    while (i < end) {
+      const size_t next = until(i, [&](const Shown& s) {
+        return in_section(s) && s.place == shown[i].place &&
+               s.finding->room == shown[i].finding->room;
+      });
+      out += place_lines(rest.subspan(i, next - i), all, solved.file.survey.job.decimal, styled);
+      i = next;
+    }
   }
   return out + count_line(solved.results) + "\n";
 }
@@ -146,7 +243,7 @@ static Json as_json(const std::string& path, const Results& results) {
   return file;
 }
 
-int check_command(const std::vector<std::string>& paths, bool json, Output& out) {
+int check_command(const std::vector<std::string>& paths, bool all, bool json, Output& out) {
   const bool styled = output_is_styled();
   const std::vector<NamedFile> files = survey_files(paths);
   Json list = Json::array();
@@ -161,7 +258,7 @@ int check_command(const std::vector<std::string>& paths, bool json, Output& out)
     if (json)
       list.push_back(solved ? as_json(named.path, solved->results) : as_json(named.path, problems));
     else if (solved)
-      out.print((pages++ > 0 ? "\n" : "") + page(named.path, *solved, styled));
+      out.print((pages++ > 0 ? "\n" : "") + page(named.path, *solved, all, styled));
   }
   if (json)
     out.print(

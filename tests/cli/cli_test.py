@@ -58,6 +58,10 @@ def width(line):
                else 1 for c in line)
 
 
+def sample(name):
+    return os.path.join(SOURCE, "sample-surveys", name + ".levelrun.json")
+
+
 def squeezed(text):
     return " ".join(text.split())
 
@@ -226,22 +230,44 @@ class CommandLine(unittest.TestCase):
                 answered = {a["finding"] for a in install.get("answers", [])}
                 holds = [f for f in findings
                          if f["severity"] == "hold" and f["id"] not in answered]
-                got = run("check", path)
-                codes.add(got.returncode)
-                self.assertEqual(got.returncode, 1 if holds else 0)
-                page = got.stdout.decode()
-                for finding in findings:
-                    said = squeezed(finding["says"]).rstrip(".")
-                    self.assertIn(said, squeezed(page))
-                    if finding.get("remedy") and finding["id"] not in answered:
-                        self.assertIn(squeezed(finding["remedy"]).rstrip("."), squeezed(page))
-                severities = re.findall(r"(?m)^. (hold|query|note) ", page)
-                self.assertEqual(len(severities), len(findings))
-                self.assertEqual(severities,
-                                 sorted(severities, key=["hold", "query", "note"].index))
-                self.assertRegex(page.splitlines()[-1],
-                                 r"^(no|\d+) holds?, (no queries|1 query|\d+ queries), ")
+                for options in ([], ["--all"]):
+                    got = run("check", *options, path)
+                    codes.add(got.returncode)
+                    self.assertEqual(got.returncode, 1 if holds else 0)
+                    page = got.stdout.decode()
+                    for finding in findings:
+                        if not options and (finding["severity"] == "note"
+                                            or finding["id"] in answered):
+                            continue
+                        said = squeezed(finding["says"]).rstrip(".")
+                        self.assertIn(said, squeezed(page))
+                        if finding.get("remedy") and finding["id"] not in answered:
+                            self.assertIn(squeezed(finding["remedy"]).rstrip("."), squeezed(page))
+                        if options and finding.get("source"):
+                            self.assertIn(squeezed(finding["source"]), squeezed(page))
+                    headings = re.findall(
+                        r"(?m)^. (\d+) (hold|quer|note|caution|answered)(?:s|y|ies)?\b", page)
+                    self.assertEqual(sum(int(n) for n, _ in headings), len(findings))
+                    kinds = [kind for _, kind in headings]
+                    self.assertEqual(kinds, sorted(set(kinds), key=[
+                        "hold", "quer", "note", "caution", "answered"].index))
+                    self.assertRegex(page.splitlines()[-1],
+                                     r"^(no|\d+) holds?, (no queries|1 query|\d+ queries), ")
         self.assertEqual(codes, {0, 1})
+
+    def test_check_names_a_place_once_and_gives_a_note_one_line(self):
+        page = run("check", sample("full-of-trouble")).stdout.decode()
+        holds = page[page.index("■ "):page.index("[ ")]
+        self.assertEqual(len(re.findall(r"(?m)^  run S$", holds)), 1)
+        self.assertGreater(len(re.findall(r"(?m)^    \S", holds)), 1)
+        path = sample("small-l-kitchen")
+        notes = [f for f in self.solved(path)["findings"] if f["severity"] == "note"]
+        self.assertTrue(notes)
+        page = run("check", path).stdout.decode()
+        lines = re.findall(r"(?m)^    (?=\S)", page[page.index("• "):])
+        safety = sum(f.get("safety", False) for f in notes)
+        self.assertEqual(len(lines), len(notes) - safety)
+        self.assertNotIn("→", page[page.index("• "):])
 
     def test_a_folder_is_every_survey_below_it_in_order(self):
         self.save("many/b/2.levelrun.json", KITCHEN)

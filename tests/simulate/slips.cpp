@@ -4,7 +4,8 @@
 // booked to the millimetre with 1 mm sd. "Three heights": each wall at 100, 900 and 2,000, walls
 // leaning 3 mm/m sd, every diagonal inside the room twice. "Once": walls plumb, each wall and each
 // diagonal once. One slip a room in a wall length; "mixed" draws its kind as often as the search
-// expects it; others of at least 18 mm.
+// expects it; others of at least 18 mm. "At all heights": the three lengths of one wall off by the
+// same amount, that of digits swapped in the one at 900; no figure is asked of it.
 //
 //   simulate_slips [rooms] [seed]
 // Exit 1 when a figure of the table is missed by more than its sampling error.
@@ -177,6 +178,28 @@ Tally simulate(Random& random, int rooms, bool once, std::optional<Slip> only,
   return tally;
 }
 
+// One wall misbooked alike at its three heights.
+Tally simulate_alike(Random& random, int rooms) {
+  Tally tally;
+  while (tally.rooms < rooms) {
+    Survey survey = surveyed(random, tally.rooms % 2 == 1, false);
+    auto& walls = survey.rooms[0].walls;
+    const std::size_t w = random.below(walls.size());
+    const double right = walls[w].lengths[1].length;
+    const auto wrong = slipped(random, right, Slip::swapped);
+    if (!wrong || std::abs(*wrong - right) < 18) continue;
+    for (WallLength& l : walls[w].lengths) l.length += *wrong - right;
+    const RoomPlan plan = adjust_room(survey, 0);
+    const auto& suspects = plan.summary.suspects;
+    ++tally.rooms;
+    tally.noticed += accused(plan);
+    tally.first += !suspects.empty() &&
+                   suspects[0].at == "/rooms/0/walls/" + std::to_string(w) + "/lengths/1" &&
+                   std::abs(suspects[0].value - right) < 0.5;
+  }
+  return tally;
+}
+
 bool figures_met = true;
 
 // percent may fall short of the target by two standard errors of the sample.
@@ -218,6 +241,10 @@ int main(int count, char** words) {
       std::printf("    %-18s %4d rooms  noticed %5.1f %%  right first %5.1f %%\n", slip_names[k],
                   by_kind[k].rooms, by_kind[k].share(by_kind[k].noticed),
                   by_kind[k].share(by_kind[k].first));
+    if (once) continue;
+    const Tally alike = simulate_alike(random, rooms);
+    std::printf("  swapped at all heights, right first %5.1f %%; noticed %.1f %%\n",
+                alike.share(alike.first), alike.share(alike.noticed));
   }
   return figures_met ? 0 : 1;
 }

@@ -9,6 +9,7 @@
 
 #include "checks/room_net.h"
 #include "checks/room_plan.h"
+#include "checks/solve.h"
 #include "tests/simulate/random.h"
 #include "tests/unit/true_rooms.h"
 
@@ -266,4 +267,68 @@ TEST_CASE("findings are known by the ids of walls and corners, each by its own")
   const Finding* f = finding(of, "wall lengths do not close");
   REQUIRE(f);
   CHECK(f->id == "one of/W1/lengths/0");
+}
+
+TEST_CASE("a room that cannot close is refused with what to measure, and places nothing") {
+  Survey s = room_of(square_room);  // 4,200 cannot be reached back over three walls of 1,300
+  for (Index w : {1, 2, 3}) s.rooms[0].walls[w].lengths[0].length = 1300;
+  const Results results = solve(s);
+  const auto hold = std::ranges::find(results.findings, "plan cannot be computed", &Finding::code);
+  REQUIRE(hold != results.findings.end());
+  CHECK(hold->severity == Severity::hold);
+  CHECK(hold->remedy.find("easure") != std::string::npos);
+  for (const CornerResult& c : results.rooms[0].corners) CHECK_FALSE(c.x);
+}
+
+TEST_CASE("two walls alone are no room, and are told so") {
+  Survey s = room_of(square_room);
+  s.rooms[0].corners.resize(2);
+  s.rooms[0].walls.resize(2);
+  s.rooms[0].walls[1].to = 0;
+  const RoomPlan plan = adjust_room(s, 0);
+  CHECK_FALSE(plan.known);
+  const Finding* hold = finding(plan, "plan cannot be computed");
+  REQUIRE(hold);
+  CHECK(hold->severity == Severity::hold);
+  CHECK(hold->remedy ==
+        "Enter each corner, clockwise seen from above, and the wall between each two.");
+}
+
+TEST_CASE(
+    "a rectangle of two walls measured rests on square corners, and the others are asked for") {
+  Survey s = room_of(square_room);
+  for (Index w : {2, 3}) s.rooms[0].walls[w].lengths.clear();
+  const Results results = solve(s);
+  for (const CornerResult& c : results.rooms[0].corners) CHECK(c.assumed);
+  for (const ObservationResult& o : results.rooms[0].observations)
+    CHECK(o.verdict == Agreement::unchecked);
+  CHECK(std::ranges::any_of(results.findings, [](const Finding& f) {
+    return f.severity == Severity::query && f.says.find("length of W3") != std::string::npos &&
+           f.says.find("length of W4") != std::string::npos;
+  }));
+}
+
+TEST_CASE("with two walls measured of eight, the others' lengths are asked for") {
+  Survey s = room_of(breast_room);
+  for (Index w : {0, 1, 2, 3, 4, 5}) s.rooms[0].walls[w].lengths.clear();
+  const RoomPlan plan = adjust_room(s, 0);
+  CHECK_FALSE(plan.known);
+  const Finding* hold = finding(plan, "plan cannot be computed");
+  REQUIRE(hold);
+  CHECK(hold->remedy ==
+        "Measure the length of W1, length of W2, length of W3, length of W4, "
+        "length of W5 and 1 more.");
+}
+
+TEST_CASE("measured angles that do not add up to a room are asked for, not averaged away") {
+  Survey s = room_of(square_room);  // 90 + 90 + 90 + 97 make 367, not 360
+  for (Index c : {0, 1, 2}) square_corner(s, c, 90);
+  square_corner(s, 3, 97);
+  const RoomPlan plan = adjust_room(s, 0);
+  CHECK(plan.summary.global_test != GlobalTest::pass);
+  const Finding* query = finding(plan, "wall lengths do not close");
+  REQUIRE(query);
+  CHECK(query->severity != Severity::note);
+  CHECK(query->remedy.find("easure") != std::string::npos);
+  CHECK(query->says.find("ngle at ") != std::string::npos);
 }

@@ -88,3 +88,51 @@ TEST_CASE("what nothing checks is named with the diagonal that would check it be
   for (const ObservationResult& o : adjust_room(survey, 0).observations)
     CHECK(o.verdict == Agreement::agrees);
 }
+
+TEST_CASE("a wall misbooked alike at all its heights is one slip, named and left out") {
+  // W3 is 3,620; with 3,260 booked at all three heights the two diagonals still make it 3,620.
+  const struct {
+    double shift;
+    const char* kind;
+  } cases[] = {{-360, "digits swapped at all its heights"},
+               {-100, "100 or 1000 out at all its heights"},
+               {-1000, "100 or 1000 out at all its heights"}};
+  for (const auto& c : cases) {
+    CAPTURE(c.shift);
+    Survey survey = rectangle();
+    for (Wall& wall : survey.rooms[0].walls) {
+      const double length = wall.lengths[0].length;
+      wall.lengths = {{100, 0, length - 2, {}}, {900, 0, length, {}}, {2000, 0, length + 3, {}}};
+    }
+    std::vector<Diagonal>& diagonals = survey.rooms[0].diagonals;
+    diagonals.insert(diagonals.end(), {diagonals[0], diagonals[1]});
+    for (WallLength& l : survey.rooms[0].walls[2].lengths) l.length += c.shift;
+    const RoomPlan plan = adjust_room(survey, 0);
+    CHECK(plan.summary.global_test == GlobalTest::cured);
+    REQUIRE(!plan.summary.suspects.empty());
+    CHECK(plan.summary.suspects[0].at == "/rooms/0/walls/2/lengths/1");
+    CHECK(plan.summary.suspects[0].kind == c.kind);
+    CHECK(plan.summary.suspects[0].value == 3620);
+    CHECK(plan.summary.suspects[0].probability > 0.5);
+    for (const ObservationResult& o : plan.observations) {
+      CAPTURE(o.at);
+      CHECK((o.verdict == Agreement::rejected) == o.at.starts_with("/rooms/0/walls/2/"));
+    }
+    REQUIRE(plan.known);
+    CHECK(std::abs(plan.walls[2].length - 3620) < 6);
+  }
+}
+
+TEST_CASE("a wall whose heights disagree is not taken as misbooked alike") {
+  Survey survey = rectangle();
+  for (Wall& wall : survey.rooms[0].walls) {
+    const double length = wall.lengths[0].length;
+    wall.lengths = {{100, 0, length, {}}, {900, 0, length, {}}, {2000, 0, length, {}}};
+  }
+  survey.rooms[0].walls[0].lengths[1].length = 3260;
+  const RoomPlan plan = adjust_room(survey, 0);
+  REQUIRE(!plan.summary.suspects.empty());
+  CHECK(plan.summary.suspects[0].at == "/rooms/0/walls/0/lengths/1");
+  CHECK(plan.summary.suspects[0].kind == "digits swapped");
+  CHECK(plan.summary.suspects[0].value == 3620);
+}

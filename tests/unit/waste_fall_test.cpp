@@ -78,3 +78,31 @@ TEST_CASE("a waste without a place to connect to has no fall") {
   survey.rooms[0].services[0].connects_at.reset();
   CHECK_FALSE(solve(survey).rooms[0].services[0].fall);
 }
+
+// Approved Document H (England), table 2, seen second hand.
+TEST_CASE("each bore has its published longest branch, and all the same range of falls") {
+  const struct { double diameter, longest; } rows[] = {{32, 1700}, {40, 3000}, {50, 4000}};
+  for (const auto& [diameter, longest] : rows) {
+    CAPTURE(diameter);
+    const FallResult f = fall(with_waste(1500, 60, diameter));
+    CHECK(f.longest == longest);
+    CHECK(f.least == 18);  // 1 in 55.6
+    CHECK(f.most == 90);   // 1 in 11.1
+    CHECK_FALSE(finding(solve(with_waste(longest - 100, 120, diameter)), "waste runs too far"));
+    CHECK(finding(solve(with_waste(longest + 100, 120, diameter)), "waste runs too far"));
+  }
+}
+
+TEST_CASE("falls well inside the published range pass, falls well beyond it do not") {
+  const struct {
+    double drop;  // over 1,500
+    Verdict verdict;
+  } rows[] = {{15, Verdict::outside},    // 10 mm/m
+              {36, Verdict::within},     // 24: 18 and three sds of 1.9
+              {120, Verdict::within},    // 80
+              {150, Verdict::outside}};  // 100
+  for (const auto& [drop, verdict] : rows) {
+    CAPTURE(drop);
+    CHECK(fall(with_waste(1500, drop)).verdict == verdict);
+  }
+}

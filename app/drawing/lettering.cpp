@@ -1,0 +1,72 @@
+// Widths of text from the typefaces' own tables, so that a drawing can be laid out without a
+// screen.
+#include <array>
+#include <cmath>
+
+#include "app/drawing/drawing.h"
+#include "app/touch/faces.h"
+#include "app/touch/fonts.h"
+
+#define STBTT_STATIC
+#define STB_TRUETYPE_IMPLEMENTATION
+#if defined(__GNUC__)
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wunused-function"
+#endif
+#include <stb/stb_truetype.h>
+#if defined(__GNUC__)
+#pragma GCC diagnostic pop
+#endif
+
+namespace levelrun {
+namespace {
+
+const stbtt_fontinfo& face_of(bool bold) {
+  static const std::array<stbtt_fontinfo, 2> faces = [] {
+    std::array<stbtt_fontinfo, 2> out{};
+    stbtt_InitFont(&out[0], regular_face().data, 0);
+    stbtt_InitFont(&out[1], bold_face().data, 0);
+    return out;
+  }();
+  return faces[bold];
+}
+
+// The next code point of well-formed UTF-8.
+int next(std::string_view& s) {
+  const auto byte = [&](std::size_t i) {
+    return i < s.size() ? int(static_cast<unsigned char>(s[i])) : 0;
+  };
+  const int first = byte(0);
+  const int length = first < 0x80 ? 1 : first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
+  int code = length == 1 ? first : first & (0xFF >> (length + 1));
+  for (int i = 1; i < length; ++i) code = code << 6 | (byte(std::size_t(i)) & 0x3F);
+  s.remove_prefix(std::min(s.size(), std::size_t(length)));
+  return code;
+}
+
+TextSize size_of(TextHeight h) {
+  return h == TextHeight::title  ? TextSize::title
+         : h == TextHeight::body ? TextSize::body
+                                 : TextSize::caption;
+}
+
+}  // namespace
+
+float lettering_height(TextHeight h, float text_scale) {
+  return em_height[std::size_t(size_of(h))] * text_scale;
+}
+
+float lettering_width(const Lettering& l, float text_scale) {
+  const stbtt_fontinfo& face = face_of(l.bold);
+  const float scale =
+      stbtt_ScaleForMappingEmToPixels(&face, lettering_height(l.height, text_scale));
+  float wide = 0;
+  for (std::string_view s = l.text; !s.empty();) {
+    int advance = 0, bearing = 0;
+    stbtt_GetCodepointHMetrics(&face, next(s), &advance, &bearing);
+    wide += float(advance) * scale;
+  }
+  return wide;
+}
+
+}  // namespace levelrun

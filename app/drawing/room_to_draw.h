@@ -1,0 +1,37 @@
+// What drawings of a room need and results do not carry: its adjusted plan, where units stand, and
+// the floor on a grid. Worked out once a change, not once a frame.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/drawing/contours.h"
+#include "checks/placing.h"
+#include "checks/room_plan.h"
+#include "survey/survey.h"
+
+namespace levelrun {
+
+struct RoomToDraw {
+  Index room = 0;
+  RoomPlan plan;
+  // The outline to draw: adjusted, or as good a guess as the lengths at hand and the nominal angles
+  // allow while the plan is not known.
+  std::vector<PlanPoint> corners;
+  std::vector<WallLine> walls;  // as room.walls, along that outline
+  bool guessed = false;
+  std::vector<std::optional<PlacedRun>> runs;
+  struct Point {
+    std::optional<PlanPoint> at;
+    std::optional<Estimate> height;
+    bool booked = false;
+  };
+  std::vector<Point> points;                    // as room.levels.points
+  std::vector<std::optional<Estimate>> planes;  // level plane of each set-up
+  HeightGrid floor;                             // inside the room
+};
+
+RoomToDraw room_to_draw(const Survey&, Index room);
+
+}  // namespace levelrun

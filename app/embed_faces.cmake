@@ -1,0 +1,12 @@
+# Writes OUT: the files in FACES as byte arrays, regular first, bold second (touch/faces.h).
+set(text "#include \"app/touch/faces.h\"\n\nnamespace levelrun {\n")
+set(n 0)
+foreach(face ${FACES})
+  file(READ ${face} hex HEX)
+  string(REGEX REPLACE "([0-9a-f][0-9a-f])" "0x\\1," bytes "${hex}")
+  string(APPEND text "static const unsigned char face_${n}[] = {${bytes}};\n")
+  math(EXPR n "${n} + 1")
+endforeach()
+string(APPEND text "Face regular_face() { return {face_0, sizeof face_0}; }\n")
+string(APPEND text "Face bold_face() { return {face_1, sizeof face_1}; }\n}  // namespace levelrun\n")
+file(WRITE ${OUT} "${text}")

@@ -1,0 +1,204 @@
+#include "app/screens/app.h"
+
+#include <imgui.h>
+
+#include <algorithm>
+
+#include "app/screens/screens.h"
+#include "app/touch/staff.h"
+#include "survey/file_layer.h"
+
+namespace levelrun {
+namespace {
+
+constexpr float strip_height = 56;
+constexpr const char* settings_key = "Settings";
+
+void plain_style() {
+  ImGuiStyle& style = ImGui::GetStyle();
+  style.WindowPadding = {0, 0};
+  style.WindowBorderSize = 0;
+  style.WindowRounding = 0;
+  style.FrameRounding = 0;
+  style.FrameBorderSize = 0;
+  style.FramePadding = {16, 14};
+  style.ItemSpacing = {12, 12};
+  style.AntiAliasedLinesUseTex = false;
+}
+
+}  // namespace
+
+App::App(Platform& platform, FileLayer& files, Settings settings)
+    : platform_(platform),
+      files_(files),
+      settings_(std::move(settings)),
+      screens_(std::make_unique<Screens>()) {
+  plain_style();
+}
+
+App::~App() = default;
+
+bool App::open(const std::string& path) {
+  leave();
+  std::vector<Problem> problems;
+  auto opened = Session::open(path, platform_.journal_path(path), files_, platform_,
+                              settings_.author, problems);
+  if (!opened) {
+    screens_->jobs.problems = problems;
+    screens_->jobs.problem_path = path;
+    page_ = Page::jobs;
+    return false;
+  }
+  session_ = std::move(opened);
+  *screens_ = Screens{};
+  std::erase(settings_.recent, path);
+  settings_.recent.insert(settings_.recent.begin(), path);
+  page_ = Page::job;
+  return true;
+}
+
+bool App::prepare(float ratio) { return fonts_.make(ratio, settings_.look.text); }
+
+void App::pinch(float factor, float x, float y) { touch_.pinch(factor, {x, y}); }
+
+bool App::back() {
+  if (page_ == Page::settings) {
+    page_ = session_ ? Page::job : Page::jobs;
+    return true;
+  }
+  if (screens_->back(page_)) return true;
+  if (page_ == Page::jobs) return false;
+  leave();
+  session_.reset();
+  page_ = Page::jobs;
+  return true;
+}
+
+void App::leave() {
+  if (session_) session_->save();
+}
+
+bool App::wants_frame() const { return touch_.moving() || ImGui::GetIO().WantTextInput; }
+
+ImVec4 App::background() const {
+  const Rgb c = rgb(settings_.look.inks, Ink::sheet);
+  return {float(c.r) / 255, float(c.g) / 255, float(c.b) / 255, 1};
+}
+
+void App::draw_strip(Sheet& s, Box strip) {
+  s.line({strip.x, strip.bottom()}, {strip.right(), strip.bottom()}, Ink::ink, 2);
+  Box in = strip.inset(margin, 4);
+  const std::string ink_word(word(settings_.look.inks));
+  const float key_width = std::max(66.f, s.width(ink_word, TextSize::body) + 28);
+  if (s.key(in.take_right(key_width), ink_word, KeyLook::plain, {}, "Inks"))
+    settings_.look.inks = next(settings_.look.inks);
+  in.take_right(12);
+  const Pen soft{TextSize::caption, s.look.inks == InkSet::sun ? Ink::ink : Ink::soft, false,
+                 Align::right};
+  if (!session_ || page_ == Page::settings) {
+    const char* title = page_ == Page::settings ? "Settings" : "Jobs";
+    if (page_ == Page::jobs) {
+      const float w = s.width(settings_key, TextSize::body) + 24;
+      if (s.key(in.take_right(w), settings_key)) page_ = Page::settings;
+    } else if (s.key(in.take_right(s.width("Back", TextSize::body) + 24), "Back")) {
+      back();
+    }
+    s.text(in, title, {TextSize::title, Ink::ink, true});
+    return;
+  }
+  const std::string safe = "safe " + session_->safe_at();
+  s.text(in.take_right(s.width(safe, TextSize::caption) + 4), safe, soft);
+  in.take_right(8);
+  const Survey& survey = session_->survey();
+  // The reference leads back to the index; a tap on the room goes to the next one.
+  const float wide = std::min(in.w, s.width(survey.job.reference, TextSize::title, true) + 2);
+  const Box reference = in.take_left(wide);
+  if (s.touch.tap("Jobs", {strip.x, strip.y, margin + wide, strip.h})) {
+    leave();
+    session_.reset();
+    page_ = Page::jobs;
+    return;
+  }
+  s.text(reference, survey.job.reference, {TextSize::title, Ink::ink, true});
+  in.take_left(16);
+  if (!s.narrow()) {
+    const std::string revision = "rev " + std::to_string(survey.job.revision);
+    s.text(in.take_left(s.width(revision, TextSize::body) + 16), revision, {});
+  }
+  if (survey.rooms.size() > session_->room && (!s.narrow() || survey.rooms.size() > 1)) {
+    const Room& room = survey.rooms[session_->room];
+    const std::string name = room.name.empty() ? room.id : room.name;
+    if (survey.rooms.size() > 1) {
+      const std::string label = name + " ›";
+      if (s.key(in.take_left(std::min(in.w, s.width(name, TextSize::body) + 28)), name,
+                KeyLook::plain, {}, "Next room")) {
+        session_->room = (session_->room + 1) % survey.rooms.size();
+        screens_->room_changed();
+      }
+    } else {
+      s.text(in, name, {});
+    }
+  }
+}
+
+void App::draw_page(Sheet& s, Box page) {
+  ScreenContext context{s, *this, platform_, files_, settings_};
+  switch (page_) {
+    case Page::jobs:
+      return draw_jobs_screen(context, page, screens_->jobs);
+    case Page::settings:
+      return draw_settings_screen(context, page, screens_->settings);
+    case Page::job:
+      return draw_job_screen(context, page, *session_, screens_->job);
+    case Page::walk:
+      return draw_walk_screen(context, page, *session_, screens_->walk);
+    case Page::levels:
+      return draw_levels_screen(context, page, *session_, screens_->levels);
+    case Page::walls:
+      return draw_walls_screen(context, page, *session_, screens_->walls);
+    case Page::runs:
+      return draw_runs_screen(context, page, *session_, screens_->runs);
+    case Page::findings:
+      return draw_findings_screen(context, page, *session_, screens_->findings);
+    case Page::release:
+      return draw_release_screen(context, page, *session_, screens_->release);
+  }
+}
+
+void App::frame(SafeArea safe) {
+  touch_.begin_frame();
+  const ImGuiIO& io = ImGui::GetIO();
+  ImGui::SetNextWindowPos({0, 0});
+  ImGui::SetNextWindowSize(io.DisplaySize);
+  ImGui::PushStyleColor(ImGuiCol_WindowBg, background());
+  ImGui::Begin("sheet", nullptr,
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                   ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav |
+                   ImGuiWindowFlags_NoScrollWithMouse | ImGuiWindowFlags_NoBringToFrontOnFocus);
+  Box all{safe.left, safe.top, io.DisplaySize.x - safe.left - safe.right,
+          io.DisplaySize.y - safe.top - safe.bottom};
+  Sheet s(settings_.look, fonts_, touch_, *ImGui::GetWindowDrawList(), all);
+  const Box strip = all.take_top(std::max(strip_height, s.row(TextSize::title) + 16));
+  Box staff_box;
+  const bool has_staff = session_ && page_ >= Page::job;
+  if (has_staff) {
+    const float thick = staff_thickness(s);
+    staff_box = !staff_upright(s)  ? all.take_bottom(thick)
+                : s.look.left_hand ? all.take_left(thick)
+                                   : all.take_right(thick);
+  }
+  s.push_clip(all);
+  draw_page(s, all);
+  s.pop_clip();
+  draw_strip(s, strip);
+  if (has_staff && session_) {
+    const std::vector<StaffPage>& pages = screens_->progress.pages(*session_);
+    const int tapped = staff(s, staff_box, pages, int(page_) - int(Page::job));
+    if (tapped >= 0) page_ = Page(int(Page::job) + tapped);
+  }
+  ImGui::End();
+  ImGui::PopStyleColor();
+  touch_.end_frame();
+}
+
+}  // namespace levelrun

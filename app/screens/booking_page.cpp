@@ -1,0 +1,310 @@
+#include "app/screens/booking_page.h"
+
+#include "app/touch/keypad.h"
+
+namespace levelrun {
+namespace {
+
+constexpr float word_key_height = 56, phone_word_height = 52, word_key_width = 116;
+constexpr float row_height = 48;
+
+// Name, caption and what the others expect, in one line; below each other where it is too narrow.
+void draw_heading(Sheet& s, Box b, const BookingView& v) {
+  const std::string& name = v.name.empty() ? v.done : v.name;
+  const TextSize size = s.narrow() ? TextSize::body : TextSize::title;
+  const float expected = std::min(b.w * 0.55f, s.width(v.expected, TextSize::body) + 2);
+  s.text({b.right() - expected, b.y, expected, b.h}, v.expected,
+         {TextSize::body, Ink::blue, false, Align::right});
+  Box left{b.x, b.y, b.w - expected - 8, b.h};
+  const float wide = std::min(left.w, s.width(name, size, true) + 2);
+  s.text({left.x, b.y, wide, b.h}, name, {size, Ink::ink, true});
+  const Box rest{left.x + wide + 10, b.y, left.w - wide - 10, b.h};
+  if (rest.w > 40)
+    s.text(rest, v.caption, {s.narrow() ? TextSize::caption : TextSize::body, Ink::soft});
+}
+
+// The value in large digits with the caret, its vial and what the check says.
+void draw_value(Sheet& s, Box b, const BookingView& v, bool typing) {
+  const float digits = s.width(v.typed, TextSize::value, true);
+  const float most = b.w * 0.6f;
+  const bool small = digits > most;
+  const TextSize size = small ? TextSize::title : TextSize::value;
+  const float wide = s.width(v.typed, size, true);
+  s.text({b.x, b.y, b.w, b.h}, v.typed, {size, typing ? Ink::blue : Ink::soft, true});
+  const float caret = b.x + (v.typed.empty() ? 0 : wide + 4);
+  if (!v.name.empty()) s.line({caret, b.y + 6}, {caret, b.bottom() - 6}, Ink::blue, 2);
+  float right = b.right();
+  if (!v.result.empty() && !s.narrow()) {
+    const float w =
+        std::max(s.width(v.result, TextSize::title), s.width(v.result_caption, TextSize::caption)) +
+        2;
+    if (wide + w + 250 < b.w) {
+      s.text({right - w, b.y, w, b.h * 0.6f}, v.result,
+             {TextSize::title, Ink::ink, false, Align::right});
+      s.text({right - w, b.y + b.h * 0.55f, w, b.h * 0.45f}, v.result_caption,
+             {TextSize::caption, Ink::soft, false, Align::right});
+      right -= w + 12;
+    }
+  }
+  const Pen words{TextSize::title, v.check_needs_a_person ? Ink::crayon : Ink::ink,
+                  v.check_needs_a_person};
+  const float said = s.width(v.check, words.size, words.bold);
+  float x = std::max(caret + 16, s.narrow() ? right - said - 106 : b.x + b.w * 0.3f);
+  if (v.vial && x + 96 < right) {
+    vial(s, {x, b.y + (b.h - 40) / 2, 96, 40}, *v.vial);
+    x += 96 + (s.narrow() ? 10.f : 18.f);
+  }
+  if (x < right)
+    s.text({x, b.y, right - x, b.h}, v.check,
+           {said > right - x ? TextSize::caption : words.size, words.ink, words.bold});
+}
+
+// The one thought, or why the value cannot be booked; how high it came.
+float draw_thought(Sheet& s, Box b, const BookingView& v, float most) {
+  const std::string& said = v.refused.empty() ? v.thought : v.refused;
+  if (said.empty() || b.h <= 0) return 0;
+  const Pen pen{TextSize::body, Ink::crayon};
+  const float indent = 32;
+  severity_mark(s, {b.x, b.y + (s.row() - mark_side) / 2}, Severity::query, false);
+  const float high = s.paragraph_height(b.w - indent, said, pen);
+  s.push_clip({b.x, b.y, b.w, std::min(most, b.h)});
+  s.paragraph({b.x + indent, b.y, b.w - indent, high}, said, pen);
+  s.pop_clip();
+  return std::min(high, most);
+}
+
+void draw_slips(Sheet& s, Box b, const BookingView& v) {
+  const Box clip = b;
+  s.push_clip(clip);
+  severity_mark(s, {b.x, b.y + 2}, Severity::query, false);
+  Box rest{b.x + 32, b.y, b.w - 32, b.h};
+  s.text(rest.take_top(s.row() + 6), v.thought, {TextSize::body, Ink::crayon, true});
+  bool first = true;
+  for (const LikelySlip& slip : v.slips) {
+    Box row = rest.take_top(std::max(36.f, s.row() + 10));
+    if (row.h < s.row()) break;
+    s.rule_under(row);
+    const Pen pen{TextSize::body, first ? Ink::ink : Ink::soft, first};
+    Pen right = pen;
+    right.align = Align::right;
+    s.text(row.take_right(s.grown(52)), slip.odds, right);
+    s.text(row.take_left(s.grown(64)), slip.name, pen);
+    s.text(row.take_left(s.grown(54)), slip.value, right);
+    row.take_left(24);
+    s.text(row, slip.kind, pen);
+    first = false;
+  }
+  rest.take_top(6);
+  s.paragraph(rest, v.after_slips, {TextSize::caption, Ink::soft});
+  s.pop_clip();
+}
+
+std::string draw_rows(Sheet& s, Box b, const BookingView& v, const char* scroll_label) {
+  std::string tapped;
+  if (!v.row_heads[0].empty() && !v.rows.empty()) {
+    Box head = b.take_top(s.row(TextSize::caption) + 10);
+    s.rule_under(head);
+    const Pen pen{TextSize::caption, Ink::soft};
+    Box inner = head.inset(6, 0);
+    s.text(inner.take_left(inner.w * 0.18f), v.row_heads[0], pen);
+    s.text(inner.take_left(inner.w * 0.24f), v.row_heads[1],
+           {TextSize::caption, Ink::soft, false, Align::right});
+    inner.take_left(16);
+    s.text(inner, v.row_heads[2], pen);
+  }
+  const float high = std::max(row_height, s.row() + 20);
+  const bool two = b.w > 560 * s.fonts.text_scale();  // rows in two columns
+  const std::size_t columns = two ? 2 : 1;
+  const float content = high * float((v.rows.size() + columns - 1) / columns);
+  const float offset = s.touch.scroll(scroll_label, b, content);
+  s.push_clip(b);
+  for (std::size_t i = 0; i < v.rows.size(); ++i) {
+    const BookedRow& r = v.rows[i];
+    const float w = two ? (b.w - 16) / 2 : b.w;
+    const Box row{b.x + float(i % columns) * (w + 16), b.y - offset + high * float(i / columns), w,
+                  high};
+    if (row.bottom() < b.y || row.y > b.bottom()) continue;
+    if (s.row_target(row, r.id, r.chosen)) tapped = r.id;
+    s.rule_under(row);
+    const Ink ink = r.needs_a_person ? Ink::crayon : Ink::ink;
+    Box inner = row.inset(6, 0);
+    if (r.vial) vial(s, {inner.take_right(48).x, row.y + (row.h - 20) / 2, 48, 20}, *r.vial);
+    inner.take_right(8);
+    s.text(inner.take_left(std::max(inner.w * 0.24f, 0.f)), r.name,
+           {TextSize::body, r.needs_a_person ? Ink::crayon : Ink::soft});
+    s.text(inner.take_left(inner.w * 0.36f), r.value, {TextSize::body, ink, true, Align::right});
+    inner.take_left(12);
+    s.text(inner, r.words, {TextSize::body, r.needs_a_person ? Ink::crayon : Ink::ink});
+  }
+  s.pop_clip();
+  s.scroll_mark(b, offset, content);
+  return tapped;
+}
+
+// The last three, in a narrow column beside a phone's plan.
+std::string draw_last(Sheet& s, Box b, const BookingView& v) {
+  std::string tapped;
+  const int most = std::max(1, std::min(3, int(b.h / (2 * s.row() + 14))));
+  const float high = b.h / float(most);
+  for (int i = 0; i < most && i < int(v.rows.size()); ++i) {
+    const BookedRow& r = v.rows[std::size_t(i)];
+    const Box row{b.x, b.y + float(i) * high, b.w, high};
+    if (s.row_target(row, r.id, r.chosen)) tapped = r.id;
+    if (i + 1 < most) s.rule_under(row);
+    const float line = s.row();
+    Box inner = row.inset(8, 0);
+    const float top = row.y + (row.h - line - 24) / 2;
+    const Ink ink = r.needs_a_person ? Ink::crayon : Ink::ink;
+    s.text({inner.x, top, inner.w * 0.4f, line}, r.name, {TextSize::caption, Ink::soft});
+    s.text({inner.x + inner.w * 0.4f, top, inner.w * 0.6f, line}, r.value,
+           {TextSize::body, ink, true, Align::right});
+    if (r.vial) vial(s, {inner.right() - 48, top + line + 2, 48, 20}, *r.vial);
+  }
+  return tapped;
+}
+
+struct WordKeys {
+  bool skip = false, cant_reach = false, undo = false;
+};
+
+WordKeys draw_words(Sheet& s, Box b, const BookingView& v, bool upright) {
+  WordKeys out;
+  const auto undo_look = v.undo_says.empty() ? KeyLook::not_yet : KeyLook::plain;
+  const auto skip_look = v.can_skip && !v.name.empty() ? KeyLook::plain : KeyLook::not_yet;
+  if (upright) {
+    const float h = (b.h - 2 * gap) / 3;
+    out.skip = s.key(b.take_top(h), "Skip", skip_look);
+    b.take_top(gap);
+    out.cant_reach = s.key(b.take_top(h), "Can’t reach", skip_look);
+    b.take_top(gap);
+    out.undo = s.key(b, "Undo", undo_look);
+    return out;
+  }
+  const float unit = (b.w - 2 * gap) / 10;
+  out.skip = s.key(b.take_left(unit * 2.6f), "Skip", skip_look);
+  b.take_left(gap);
+  out.cant_reach = s.key(b.take_left(unit * 4.4f), "Can’t reach", skip_look);
+  b.take_left(gap);
+  out.undo = s.key(b, "Undo", undo_look);
+  return out;
+}
+
+}  // namespace
+
+BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::string& typed,
+                               const std::function<void(Box)>& draw_plan) {
+  BookingEvent e;
+  const bool typing = !typed.empty();
+  const KeypadKeys keys{"Book", v.book_value, v.can_book, v.decimal};
+  const auto act = [&](const WordKeys& w) {
+    e.skip = w.skip;
+    e.cant_reach = w.cant_reach;
+    e.undo = w.undo;
+  };
+  const bool wide_phone = !s.portrait() && s.screen.h < 500;
+  if (!s.portrait() && !wide_phone) {
+    // Landscape.
+    const float right_width = std::clamp(page.w * 0.46f, 420.f, std::max(540.f, s.grown(480)));
+    Box right = s.look.left_hand ? page.take_left(right_width) : page.take_right(right_width);
+    const float rows_height = std::min(page.h * 0.3f, std::max(row_height, s.row() + 20) * 4);
+    Box rows = page.take_bottom(rows_height);
+    draw_plan(page);
+    s.line({rows.x, rows.y}, {rows.right(), rows.y}, Ink::ink, 2);
+    const float edge = s.look.left_hand ? right.right() : right.x;
+    s.line({edge, right.y}, {edge, right.bottom()}, Ink::rule);
+    e.row = draw_rows(s, rows.inset(margin, 10), v, "rows");
+    Box inner = right.inset(margin, margin);
+    Box pad_row = inner.take_bottom(std::min(keypad_height(s), inner.h * 0.6f));
+    const float pad_width = keypad_width(s, pad_row.w - word_key_width - margin);
+    const Box pad = s.look.left_hand ? pad_row.take_left(pad_width) : pad_row.take_right(pad_width);
+    Box words = s.look.left_hand ? (pad_row.take_left(margin), pad_row)
+                                 : (pad_row.take_right(margin), pad_row);
+    words.take_top((pad.h - 3 * gap) / 4 + gap);
+    e.book = keypad(s, pad, typed, keys);
+    act(draw_words(s, words, v, true));
+    draw_heading(s, inner.take_top(s.row(TextSize::title) + 6), v);
+    inner.take_top(8);
+    draw_value(s, inner.take_top(s.fonts.em(TextSize::value) * 1.35f), v, typing);
+    inner.take_top(10);
+    s.line({inner.x, inner.y}, {inner.right(), inner.y}, Ink::rule);
+    inner.take_top(14);
+    if (!v.slips.empty() && v.refused.empty())
+      draw_slips(s, inner, v);
+    else
+      draw_thought(s, inner, v, inner.h);
+    return e;
+  }
+  if (wide_phone) {
+    Box right = s.look.left_hand ? page.take_left(page.w / 2) : page.take_right(page.w / 2);
+    e.book = keypad(s, right.inset(8, 6), typed, keys);
+    Box words = page.take_bottom(least_target + 6).inset(8, 0);
+    act(draw_words(s, words, v, false));
+    page.take_bottom(6);
+    Box value =
+        page.take_bottom(std::min(page.h * 0.55f, s.row() + s.fonts.em(TextSize::value) * 1.3f))
+            .inset(8, 0);
+    draw_plan(page);
+    draw_heading(s, value.take_top(s.row()), v);
+    draw_value(s, value, v, typing);
+    return e;
+  }
+  if (s.narrow()) {
+    // A phone, upright.
+    Box pad = page.take_bottom(std::min(keypad_height(s), page.h * 0.42f) + 8).inset(15, 0);
+    pad.take_bottom(8);
+    Box words = page.take_bottom(phone_word_height + gap).inset(15, 0);
+    words.take_bottom(gap);
+    const float thought = s.row() * (v.refused.empty() && v.thought.empty()           ? 1.1f
+                                     : v.thought.size() > 44 || v.refused.size() > 44 ? 2.1f
+                                                                                      : 1.1f);
+    const float value_height = s.row() * 1.25f + s.fonts.em(TextSize::value) * 1.15f + thought + 8;
+    Box value = page.take_bottom(std::min(value_height, page.h * 0.7f));
+    Box last = page.take_right(94);
+    draw_plan(page);
+    s.line({last.x, last.y + 8}, {last.x, last.bottom() - 8}, Ink::rule);
+    e.row = draw_last(s, last, v);
+    s.line({value.x, value.y}, {value.right(), value.y}, Ink::ink, 2);
+    value = value.inset(margin, 4);
+    draw_heading(s, value.take_top(s.row() * 1.25f), v);
+    draw_value(s, value.take_top(s.fonts.em(TextSize::value) * 1.15f), v, typing);
+    draw_thought(s, value, v, value.h);
+    act(draw_words(s, words, v, false));
+    e.book = keypad(s, pad, typed, keys);
+    return e;
+  }
+  // A tablet, upright.
+  Box low = page.take_bottom(keypad_height(s) + 2 * margin);
+  const float band_height =
+      s.row(TextSize::title) + s.fonts.em(TextSize::value) * 1.35f + 2.4f * s.row() + 28;
+  Box band = page.take_bottom(std::min(band_height, page.h * 0.5f));
+  draw_plan(page);
+  s.line({band.x, band.y}, {band.right(), band.y}, Ink::ink, 2);
+  s.line({low.x, low.y}, {low.right(), low.y}, Ink::ink, 2);
+  band = band.inset(margin, 10);
+  draw_heading(s, band.take_top(s.row(TextSize::title) + 4), v);
+  band.take_top(6);
+  draw_value(s, band.take_top(s.fonts.em(TextSize::value) * 1.35f), v, typing);
+  band.take_top(8);
+  draw_thought(s, band, v, band.h);
+  low = low.inset(margin, margin);
+  const float pad_width = keypad_width(s, low.w / 2);
+  const Box pad = s.look.left_hand ? low.take_left(pad_width) : low.take_right(pad_width);
+  if (s.look.left_hand)
+    low.take_left(margin);
+  else
+    low.take_right(margin);
+  e.book = keypad(s, pad, typed, keys);
+  Box words = low.take_bottom(std::max(word_key_height, s.row() + 20));
+  act(draw_words(s, words, v, false));
+  low.take_bottom(gap);
+  low.y -= 8;
+  low.h += 8;
+  if (!v.slips.empty() && v.refused.empty()) {
+    draw_slips(s, low, v);
+  } else {
+    e.row = draw_rows(s, low, v, "rows");
+  }
+  return e;
+}
+
+}  // namespace levelrun

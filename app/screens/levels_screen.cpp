@@ -1,0 +1,102 @@
+// Levels: staff readings in walking order, each with what its neighbours expect, the floor's
+// contours coming as they are booked.
+#include <algorithm>
+
+#include "app/drawing/plan_drawing.h"
+#include "app/entry/typed_number.h"
+#include "app/screens/app.h"
+#include "app/screens/screens.h"
+#include "app/text_number.h"
+
+namespace levelrun {
+namespace {
+
+std::vector<Ask> asks_of(const Session& session, Index) {
+  if (session.survey().rooms.empty()) return {};
+  return level_asks(session.survey(), session.room);
+}
+
+BookedRow row_of(const Ask& ask, const Session& session, const RoomResult* room, bool chosen) {
+  const Job& job = session.survey().job;
+  BookedRow row;
+  row.id = ask.id;
+  row.name = session.survey().rooms[session.room].levels.points[*ask.point].id;
+  row.value = shown_length(*ask.value, job);
+  row.chosen = chosen;
+  if (!room) return row;
+  if (*ask.point < room->levels.size())
+    if (const LevelResult& level = room->levels[*ask.point]; level.height)
+      row.words =
+          shown_change(*level.height, 1, job.decimal) + " " + band_words(level.sd.value_or(0), job);
+  for (const ObservationResult& o : room->level_readings) {
+    if (!ask.booked->starts_with(o.at) || !o.residual || !o.detectable) continue;
+    const bool agrees = o.verdict == Agreement::agrees;
+    if (o.verdict == Agreement::unchecked) break;
+    row.needs_a_person = !agrees;
+    row.vial = Vial{agrees ? Verdict::within : Verdict::outside, -*o.residual, *o.detectable / 8.26,
+                    -*o.detectable, *o.detectable};
+    break;
+  }
+  return row;
+}
+
+}  // namespace
+
+void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScreen& screen) {
+  Sheet& s = c.sheet;
+  refresh(screen.entry, session, asks_of);
+  if (draw_why(screen.entry, c, page, session)) return;
+  const RoomResult* room = session.room_result();
+  const RoomToDraw& drawn = session.drawn();
+  const Ask* ask = current(screen.entry);
+  BookingView v = view_of(screen.entry, session);
+  v.row_heads[0] = "Point";
+  v.row_heads[1] = "Staff";
+  v.row_heads[2] = "Height";
+  if (ask && ask->setup && screen.entry.value && *ask->setup < drawn.planes.size() &&
+      drawn.planes[*ask->setup]) {
+    const Estimate plane = *drawn.planes[*ask->setup];
+    v.result = shown_change(plane.value - *screen.entry.value, 1, v.decimal) + " " +
+               band_words(plane.sd, session.survey().job);
+    v.result_caption = "height on the plan";
+  }
+  for (const Ask& one : screen.entry.asks)
+    if (one.booked && one.value)
+      v.rows.push_back(row_of(one, session, room, ask && ask->id == one.id));
+  std::reverse(v.rows.begin(), v.rows.end());
+  if (!ask && room) {
+    v.done = "All booked";
+    if (room->next_minute.stop) {
+      v.caption = "stop: nothing read in a minute would help";
+    } else if (!room->next_minute.measure.empty()) {
+      const auto& next = room->next_minute.measure.front();
+      v.thought = "Next best minute: " + next.what + ". " + next.why;
+    }
+  }
+
+  const BookingEvent e = draw_booking_page(s, page, v, screen.entry.typed, [&](Box box) {
+    const DrawingView view = moved_view(
+        s, "plan", plan_view(drawn, box, !s.narrow(), s.fonts.text_scale()), screen.view);
+    PlanOptions options;
+    options.contours = options.points = true;
+    options.dimensions = !s.narrow();
+    options.decimal = v.decimal;
+    if (ask) options.point_in_use = ask->point;
+    s.push_clip(box);
+    const Drawing drawing =
+        plan_drawing(session.survey(), drawn, room, view, options, s.fonts.text_scale());
+    show_drawing(s, drawing);
+    s.pop_clip();
+    const std::string tapped = tapped_fact(s, "plan", drawing);
+    if (const std::size_t at = tapped.find("/levels/points/"); at != tapped.npos)
+      for (const Ask& one : screen.entry.asks)
+        if (one.point && tapped.ends_with("/points/" + std::to_string(*one.point))) {
+          screen.entry.ask = one.id;
+          screen.entry.typed.clear();
+          break;
+        }
+  });
+  act(screen.entry, e, c, session);
+}
+
+}  // namespace levelrun

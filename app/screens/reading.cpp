@@ -1,0 +1,211 @@
+#include "app/screens/reading.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/entry/typed_number.h"
+#include "app/screens/app.h"
+#include "app/text_number.h"
+#include "app/touch/keypad.h"
+#include "app/touch/words_field.h"
+
+namespace levelrun {
+namespace {
+
+// Why a place is not reached: the usual, by a tap.
+constexpr const char* reasons[] = {"old kitchen in the way", "furniture in the way",
+                                   "no line of sight", "locked or not allowed"};
+
+int decimals_of(const Ask& ask) { return ask.step && *ask.step >= 1 ? 0 : 1; }
+
+std::string shown_reading(const Ask& ask, double value, const Job& job) {
+  return ask.kind == ReadingKind::angle ? shown_short(value, 1, job.decimal)
+                                        : shown_length(value, job);
+}
+
+TypedUnit unit_of(const Ask& ask, const Job& job) {
+  return ask.kind == ReadingKind::angle ? TypedUnit::degrees : typed_unit(job);
+}
+
+}  // namespace
+
+std::string band_words(double sd, const Job& job) {
+  const double half = band95 * sd;
+  return "±" + shown(half, half < 9.95 ? 1 : 0, job.decimal);
+}
+
+const Ask* current(const ReadingEntry& e) {
+  if (!e.ask.empty())
+    for (const Ask& ask : e.asks)
+      if (ask.id == e.ask) return &ask;
+  for (const Ask& ask : e.asks)
+    if (!ask.booked && !e.passed.contains(ask.id)) return &ask;
+  for (const Ask& ask : e.asks)
+    if (!ask.booked) return &ask;
+  return nullptr;
+}
+
+void refresh(ReadingEntry& e, const Session& session,
+             std::vector<Ask> (*asks)(const Session&, Index), Index which) {
+  if (e.version != session.version() * 1000 + int(which)) {
+    e.version = session.version() * 1000 + int(which);
+    e.asks = asks(session, which);
+    e.expected_for.clear();
+  }
+  const Ask* ask = current(e);
+  if (!ask) return;
+  if (e.expected_for != ask->id) {
+    e.expected_for = ask->id;
+    e.expected = expected_for(session.survey(), *ask, usual_instrument(session.survey(), *ask));
+    e.checked = "\n";  // nothing that could be typed
+  }
+  if (e.checked == e.typed) return;
+  e.checked = e.typed;
+  e.value.reset();
+  e.problem.clear();
+  e.check = {};
+  if (e.typed.empty()) return;
+  const TypedNumber number = typed_number(e.typed, unit_of(*ask, session.survey().job));
+  if (!number.value) {
+    e.problem = number.problem;
+    return;
+  }
+  e.value = number.value;
+  const double sd = reading_sd(session.survey(), *ask, usual_instrument(session.survey(), *ask));
+  e.check = entry_check(ask->kind, *number.value, e.expected, sd);
+  if (!e.check.refused.empty()) e.value.reset();
+}
+
+BookingView view_of(const ReadingEntry& e, const Session& session) {
+  BookingView v;
+  const Job& job = session.survey().job;
+  v.decimal = job.decimal;
+  v.undo_says = session.undo_says();
+  v.can_book = e.value.has_value() && !session.read_only();
+  const Ask* ask = current(e);
+  if (!ask) {
+    v.done = e.asks.empty() ? "Nothing to read here yet" : "All booked";
+    v.can_book = false;
+    return v;
+  }
+  v.name = ask->name;
+  v.caption = ask->caption;
+  if (e.expected)
+    v.expected = "expected " + shown_reading(*ask, std::round(e.expected->value.value), job) + " " +
+                 band_words(e.expected->value.sd, job);
+  v.typed = e.typed;
+  if (e.typed.empty() && ask->value) v.typed = shown_reading(*ask, *ask->value, job);
+  if (e.value) v.book_value = shown_reading(*ask, *e.value, job);
+  v.refused = !session.trouble().empty() ? session.trouble()
+              : !e.check.refused.empty() ? e.check.refused
+                                         : e.problem;
+  v.check = e.check.says;
+  if (v.check.starts_with("agrees with the others to "))
+    v.check = "agrees to " + v.check.substr(26);
+  v.check_needs_a_person = e.check.verdict && *e.check.verdict != Verdict::within;
+  if (e.check.verdict && e.check.vial) {
+    const EntryVial& band = *e.check.vial;
+    v.vial = Vial{*e.check.verdict, (band.band_low + band.band_high) / 2,
+                  (band.band_high - band.band_low) / 2 / band95, band.low, band.high};
+  }
+  if (e.check.slip)
+    v.thought = e.check.slip->words + " " + shown_reading(*ask, e.check.slip->value, job) +
+                " is what the others expect. Read it again.";
+  else if (v.check_needs_a_person)
+    v.thought = "The others do not agree with it. Read it again.";
+  return v;
+}
+
+bool act(ReadingEntry& e, const BookingEvent& event, ScreenContext& context, Session& session) {
+  std::string& typed = e.typed;
+  const std::string before = typed;
+  bool enter = typed_keys(typed);
+  const Ask* ask = current(e);
+  if (!event.row.empty()) {
+    e.ask = event.row;
+    typed.clear();
+    return false;
+  }
+  if (event.undo && !session.undo_says().empty()) {
+    session.undo();
+    typed.clear();
+    e.ask.clear();
+    return true;
+  }
+  if (!ask) return false;
+  if (event.skip) {
+    e.passed.insert(ask->id);
+    e.ask.clear();
+    typed.clear();
+    return true;
+  }
+  if (event.cant_reach) {
+    e.asking_why = true;
+    return false;
+  }
+  if (!(event.book || enter) || typed.empty()) return false;
+  if (session.read_only()) return false;
+  // What Enter came with may be newer than the check on show.
+  TypedNumber number = typed_number(typed, unit_of(*ask, session.survey().job));
+  std::vector<double> more;
+  if (!number.value) {
+    const TypedNumbers several = typed_numbers(typed, unit_of(*ask, session.survey().job));
+    if (several.values.size() > 1) {
+      number.value = several.values.front();
+      more.assign(several.values.begin() + 1, several.values.end());
+    }
+  }
+  if (!number.value) return false;
+  const auto instrument = usual_instrument(session.survey(), *ask);
+  const EntryCheck check = entry_check(ask->kind, *number.value, e.expected,
+                                       reading_sd(session.survey(), *ask, instrument));
+  if (!check.refused.empty()) return false;
+  std::optional<std::string> instrument_id;
+  if (instrument) instrument_id = session.survey().instruments[*instrument].id;
+  const std::string says =
+      ask->name + " " + shown_reading(*ask, *number.value, session.survey().job);
+  if (!session.apply(book_patch(session.document(), *ask, *number.value, instrument_id), says))
+    return false;
+  if (context.settings.look.tones)
+    context.platform.tone(check.verdict && *check.verdict != Verdict::within ? 2 : 1);
+  typed.clear();
+  e.ask.clear();
+  e.pasted = more;
+  // The next of a paste stands on the pad, ready to be booked.
+  if (!more.empty()) typed = shown_short(more.front(), decimals_of(*ask), '.');
+  return true;
+}
+
+bool draw_why(ReadingEntry& e, ScreenContext& context, Box page, Session& session) {
+  if (!e.asking_why) return false;
+  Sheet& s = context.sheet;
+  const Ask* ask = current(e);
+  if (!ask) return e.asking_why = false;
+  Box in = page.inset(margin, margin);
+  in.w = std::min(in.w, 560.f);
+  in.take_top(s.paragraph(in, "Why can " + ask->name + " not be reached?",
+                          {TextSize::title, Ink::ink, true}) +
+              12);
+  std::string why;
+  const float high = std::max(56.f, s.row() + 24);
+  for (const char* reason : reasons) {
+    if (s.key(in.take_top(high), reason)) why = reason;
+    in.take_top(gap);
+  }
+  if (words_field(s, in.take_top(words_field_height(s)), "Something else", "why", e.why) &&
+      !e.why.empty())
+    why = e.why;
+  in.take_top(12);
+  if (s.key(in.take_top(high), "Back to the reading")) e.asking_why = false;
+  if (!why.empty()) {
+    if (session.apply(skip_patch(session.document(), *ask, why), ask->name + " not reached")) {
+      e.ask.clear();
+      e.typed.clear();
+    }
+    e.why.clear();
+    e.asking_why = false;
+  }
+  return true;
+}
+
+}  // namespace levelrun

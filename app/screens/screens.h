@@ -1,0 +1,89 @@
+// Every screen: reads facts, keeps what is half typed, and changes facts only through the session.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "app/screens/app.h"
+#include "app/screens/progress.h"
+#include "app/screens/reading.h"
+#include "app/screens/screen_context.h"
+#include "app/touch/show_drawing.h"
+#include "app/touch/staff.h"
+
+namespace levelrun {
+
+struct JobsScreen {
+  std::vector<Problem> problems;  // of the file that was asked for last
+  std::string problem_path;
+  std::string path;  // typed, where the machine cannot ask for a file
+  std::string said;  // what came of the last deed
+};
+struct SettingsScreen {
+  std::string author;
+  bool started = false;
+};
+struct JobScreen {
+  std::map<std::string, std::string> typed;  // by field, while it is being changed
+  std::string editing;                       // the number being changed, by JSON Pointer
+  std::string number;
+};
+
+struct WalkScreen {
+  ReadingEntry entry;
+  ViewMoves view;
+};
+struct LevelsScreen {
+  ReadingEntry entry;
+  ViewMoves view;
+  Index setup = 0;
+};
+struct WallsScreen {
+  ReadingEntry entry;
+  ViewMoves view;
+  Index wall = 0;
+  std::string chosen;  // JSON Pointer of the service or opening chosen
+};
+struct RunsScreen {
+  ReadingEntry entry;
+  ViewMoves view;
+  Index run = 0;
+  Index unit = 0;
+};
+struct FindingsScreen {
+  std::string chosen;  // id of the finding
+  ViewMoves view;
+};
+struct ReleaseScreen {
+  std::string chosen, says, by;
+  bool answering = false;
+};
+
+struct Screens {
+  JobsScreen jobs;
+  SettingsScreen settings;
+  JobScreen job;
+  WalkScreen walk;
+  LevelsScreen levels;
+  WallsScreen walls;
+  RunsScreen runs;
+  FindingsScreen findings;
+  ReleaseScreen release;
+  Progress progress;
+
+  bool back(Page);      // closes what is open on a page; false: nothing is
+  void room_changed();  // forgets what belongs to the room left
+};
+
+void draw_jobs_screen(ScreenContext&, Box, JobsScreen&);
+void draw_settings_screen(ScreenContext&, Box, SettingsScreen&);
+void draw_job_screen(ScreenContext&, Box, Session&, JobScreen&);
+void draw_walk_screen(ScreenContext&, Box, Session&, WalkScreen&);
+void draw_levels_screen(ScreenContext&, Box, Session&, LevelsScreen&);
+void draw_walls_screen(ScreenContext&, Box, Session&, WallsScreen&);
+void draw_runs_screen(ScreenContext&, Box, Session&, RunsScreen&);
+void draw_findings_screen(ScreenContext&, Box, Session&, FindingsScreen&);
+void draw_release_screen(ScreenContext&, Box, Session&, ReleaseScreen&);
+
+}  // namespace levelrun

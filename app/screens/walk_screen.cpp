@@ -1,0 +1,146 @@
+// Walk round: lengths, diagonals, angles and ceilings, the plan closing as they come.
+#include <algorithm>
+#include <cmath>
+
+#include "app/drawing/plan_drawing.h"
+#include "app/entry/typed_number.h"
+#include "app/screens/app.h"
+#include "app/screens/screens.h"
+#include "app/text_number.h"
+
+namespace levelrun {
+namespace {
+
+std::vector<Ask> asks_of(const Session& session, Index) {
+  if (session.survey().rooms.empty()) return {};
+  return walk_asks(session.survey(), session.room);
+}
+
+const ObservationResult* observation_at(const RoomResult& room, const std::string& at) {
+  for (const ObservationResult& o : room.observations)
+    if (at.starts_with(o.at) && (at.size() == o.at.size() || at[o.at.size()] == '/')) return &o;
+  return nullptr;
+}
+
+BookedRow row_of(const Ask& ask, const RoomResult* room, const Job& job, bool chosen) {
+  BookedRow row;
+  row.id = ask.id;
+  row.name = ask.name;
+  if (const std::size_t end = row.name.find(" length"); end != row.name.npos)
+    row.name.erase(end, 7);
+  row.value = ask.kind == ReadingKind::angle ? shown_short(*ask.value, 1, job.decimal)
+                                             : shown_length(*ask.value, job);
+  row.chosen = chosen;
+  const ObservationResult* o = room ? observation_at(*room, *ask.booked) : nullptr;
+  if (!o) return row;
+  if (o->verdict == Agreement::unchecked || !o->residual || !o->detectable) {
+    row.words = "unchecked";
+    return row;
+  }
+  const bool agrees = o->verdict == Agreement::agrees;
+  row.needs_a_person = !agrees;
+  const double off = *o->residual;
+  // residual = adjusted - measured: what it is short of.
+  row.words = agrees                            ? "agrees"
+              : o->verdict == Agreement::one_of ? "one of these"
+              : off < 0                         ? shown(-off, 0, job.decimal) + " long"
+                                                : shown(off, 0, job.decimal) + " short";
+  const double limit = *o->detectable;
+  row.vial = Vial{agrees ? Verdict::within : Verdict::outside, -off, limit / 8.26, -limit, limit};
+  return row;
+}
+
+// What slips of the length being typed, or of what is booked, would close the room.
+void add_slips(BookingView& v, const RoomResult& room, const Session& session) {
+  const Job& job = session.survey().job;
+  if (room.plan.suspects.empty() || room.plan.global_test == GlobalTest::pass) return;
+  v.thought = "A slip is likely. These would close the room:";
+  v.refused.clear();
+  double rest = 1;
+  for (const Suspect& suspect : room.plan.suspects) {
+    if (v.slips.size() == 3) break;
+    LikelySlip slip;
+    slip.kind = suspect.kind;
+    slip.value = shown_length(suspect.value, job, 0);
+    slip.odds = shown(100 * suspect.probability, 0, job.decimal) + " %";
+    rest -= suspect.probability;
+    // /rooms/0/walls/2/lengths/0 or /rooms/0/diagonals/1
+    const Room& facts = session.survey().rooms[session.room];
+    for (Index w = 0; w < facts.walls.size(); ++w)
+      if (suspect.at.find("/walls/" + std::to_string(w) + "/") != suspect.at.npos)
+        slip.name = facts.walls[w].id;
+    for (Index d = 0; d < facts.diagonals.size(); ++d)
+      if (suspect.at.ends_with("/diagonals/" + std::to_string(d)))
+        slip.name = facts.corners[facts.diagonals[d].from].id + "–" +
+                    facts.corners[facts.diagonals[d].to].id;
+    v.slips.push_back(slip);
+  }
+  v.slips.push_back(
+      {"", "", "something else", shown(100 * std::max(0.0, rest), 0, job.decimal) + " %"});
+  v.after_slips = "Nothing is replaced for you.";
+  if (!room.plan.measure_next.empty())
+    v.after_slips += " Measure " + room.plan.measure_next.front().what + " again.";
+}
+
+}  // namespace
+
+void draw_walk_screen(ScreenContext& c, Box page, Session& session, WalkScreen& screen) {
+  Sheet& s = c.sheet;
+  refresh(screen.entry, session, asks_of);
+  if (draw_why(screen.entry, c, page, session)) return;
+  const RoomResult* room = session.room_result();
+  const Ask* ask = current(screen.entry);
+  BookingView v = view_of(screen.entry, session);
+  for (const Ask& one : screen.entry.asks)
+    if (one.booked && one.value)
+      v.rows.push_back(row_of(one, room, session.survey().job, ask && ask->id == one.id));
+  std::reverse(v.rows.begin(), v.rows.end());
+  if (room && screen.entry.typed.empty()) add_slips(v, *room, session);
+  if (!ask && room && !room->plan.measure_next.empty() && v.slips.empty())
+    v.thought = "Measure next: " + room->plan.measure_next.front().what + ". " +
+                room->plan.measure_next.front().why;
+
+  const BookingEvent e = draw_booking_page(s, page, v, screen.entry.typed, [&](Box box) {
+    const RoomToDraw& drawn = session.drawn();
+    const DrawingView view =
+        moved_view(s, "plan", plan_view(drawn, box, true, s.fonts.text_scale()), screen.view);
+    PlanOptions options;
+    options.diagonals = true;
+    options.units = false;
+    options.decimal = session.survey().job.decimal;
+    if (ask) {
+      if (ask->wall) options.chosen = "";
+      if (ask->kind == ReadingKind::length && ask->wall && screen.entry.value &&
+          v.check_needs_a_person && screen.entry.expected)
+        options.past = {*ask->wall, *screen.entry.value, screen.entry.expected->value};
+    }
+    if (!options.past && room)
+      for (const ObservationResult& o : room->observations)
+        if (o.verdict == Agreement::rejected) {
+          const Room& facts = session.survey().rooms[session.room];
+          for (Index w = 0; w < facts.walls.size(); ++w)
+            if (o.at.find("/walls/" + std::to_string(w) + "/") != o.at.npos && o.adjusted)
+              options.past = {w, o.measured,
+                              Estimate{*o.adjusted, session.drawn().walls[w].length_sd}};
+        }
+    s.push_clip(box);
+    const Drawing drawing =
+        plan_drawing(session.survey(), drawn, room, view, options, s.fonts.text_scale());
+    show_drawing(s, drawing);
+    scale_bar(s, box, view.scale);
+    s.pop_clip();
+    // A tap on a wall puts its length on the pad.
+    const std::string tapped = tapped_fact(s, "plan", drawing);
+    if (tapped.find("/walls/") != tapped.npos)
+      for (const Ask& one : screen.entry.asks)
+        if (one.wall && tapped.ends_with("/walls/" + std::to_string(*one.wall)) &&
+            one.kind == ReadingKind::length) {
+          screen.entry.ask = one.id;
+          screen.entry.typed.clear();
+          break;
+        }
+  });
+  act(screen.entry, e, c, session);
+}
+
+}  // namespace levelrun

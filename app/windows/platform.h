@@ -1,0 +1,25 @@
+// What the touch app asks of the machine it runs on. Every call returns at once; what takes a
+// person or a network comes back later through the app (App::file_came).
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace levelrun {
+
+class Platform {
+ public:
+  virtual ~Platform() = default;
+  virtual std::string now() = 0;     // RFC 3339 with offset
+  virtual void tone(int times) = 0;  // one: agrees; two: it does not
+  // Where the journal of a survey file is kept: beside it, or where there is a place to write.
+  virtual std::string journal_path(const std::string& survey_path) = 0;
+  // Hands a file to the person: a download, a share sheet, or a copy in the shared folder. What it
+  // did, in words ("saved as …"); empty when it goes on in the background.
+  virtual std::string give_file(const std::string& name, std::string_view bytes) = 0;
+  // Asks for a file; it comes to App::file_came. False: this machine has no way to ask, so the
+  // screen offers a field for the path.
+  virtual bool ask_for_file() = 0;
+};
+
+}  // namespace levelrun
