@@ -40,7 +40,6 @@ class SideFace {
   Narrowest narrowest(const BesideWall&, bool with_services) const;
 
   double plan_u(double v) const { return at_line_ + v * slope_; }
-  const Wall& wall() const { return *side_; }
 
  private:
   struct Thing {

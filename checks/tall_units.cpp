@@ -62,8 +62,8 @@ class TallUnit {
     const double lift = carcass + leg + lift_onto_legs;
     const std::string on_sum = diagonal(carcass + leg, depth, on);
     const std::string off_sum = diagonal(carcass, depth, off);
-    const auto with_legs = list("tilting up with legs on", room_, on, practice, on_sum);
-    const auto without = list("tilting up with legs off", room_, off, practice, off_sum);
+    const auto with_legs = list("tilting up with legs on", room_, on, "its diagonal", on_sum);
+    const auto without = list("tilting up with legs off", room_, off, "its diagonal", off_sum);
     const auto lifting = list("lifting onto its legs", room_, lift, practice,
                               decimal(carcass) + " + " + decimal(leg) + " + " +
                                   decimal(lift_onto_legs) + " = " + decimal(lift));

@@ -32,7 +32,13 @@ std::optional<double> crossing(const RunFrame& frame, double v, PlanPoint on, Pl
   return ((on.x - a.x) * along.y - (on.y - a.y) * along.x) / cross;
 }
 
-// The other run's worktop that reaches this corner.
+// The worktop at a run's start, or at its end.
+UnderTop end_top(const Run& run, bool start) {
+  const auto tops = under_worktops(run);
+  return start ? tops.front() : tops.back();
+}
+
+// The other run whose worktop reaches this corner.
 std::optional<Index> run_at_corner(const RoomFacts& f, Index run, Index corner, bool right) {
   for (Index o = 0; o < f.runs.size(); ++o) {
     const Run& other = f.room.runs[o];
@@ -104,7 +110,7 @@ WorktopEnd worktop_end(const RoomFacts& f, Index r, const UnderTop& top, bool ri
     if (!other) return out;
     const RunFrame& frame = f.runs[*other]->frame;
     if (const auto u = crossing(placed.frame, 0, frame.origin, frame.along))
-      out = {sign * (*u - from), sd, other, corner};
+      out = {sign * (*u - from), sd, other, end_top(f.room.runs[*other], right), corner};
     return out;
   }
   for (Index w = 0; w < f.room.walls.size(); ++w) {
@@ -122,7 +128,7 @@ WorktopEnd worktop_end(const RoomFacts& f, Index r, const UnderTop& top, bool ri
     if (beyond > 3 * furniture.infill.max)
       out.beyond = furniture.worktop.overhang;
     else
-      out = {beyond, sd, {}, {}};
+      out = {beyond, sd, {}, {}, {}};
     return out;
   }
   return out;

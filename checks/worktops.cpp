@@ -113,8 +113,7 @@ class OneTop {
   }
 
   void measure_length() {
-    const WorktopEnd left = worktop_end(f_, index_, under_, false);
-    const WorktopEnd right = worktop_end(f_, index_, under_, true);
+    const WorktopEnd left = end_before_scribing(false), right = end_before_scribing(true);
     const double units = top_.to - top_.from;
     top_.length = left.beyond + units + right.beyond;
     top_.length_sd = std::hypot(left.sd, right.sd);
@@ -126,6 +125,20 @@ class OneTop {
     add_corner(left, 0);
     if (worktop().stock_length) add_stock(left.beyond);
     add_corner(right, *top_.length);
+  }
+
+  // The back of the top that it meets in a corner lies behind that run's line.
+  WorktopEnd end_before_scribing(bool right) const {
+    WorktopEnd end = worktop_end(f_, index_, under_, right);
+    if (!end.corner_run) return end;
+    const PlacedRun& other = *f_.runs[*end.corner_run];
+    const auto behind =
+        hollows(f_, f_.room.runs[*end.corner_run], other, other.units[end.corner_top.first].left,
+                other.units[end.corner_top.last].right);
+    if (!behind) return end;
+    end.beyond += behind->greatest.value;
+    end.sd = std::hypot(end.sd, behind->greatest.sd);
+    return end;
   }
 
   void add_corner(const WorktopEnd& end, double along) {

@@ -5,9 +5,10 @@
 // of the units below.
 // length, at the back edge: over the units, and at each end
 // - open or with an end panel: the overhang, as in front (common practice, no source);
-// - at a side wall no further off than three infills: to its plan line, less finishes to come;
-// - at an inside corner with another run's worktop: to the back of the corner (a mitre's long
-//   point); the joint has the corner's adjusted angle, and half of it as its mitre;
+// - at a side wall no further off than three infills: to its plan line, less finishes to come (the
+//   wall's own hollow is not counted);
+// - at an inside corner with another run's worktop: to where their backs cross before scribing (a
+//   mitre's long point); the joint has the corner's adjusted angle, and half of it as its mitre;
 // - at a tall unit or any other wall: flush.
 // The top lies with its front parallel to the fronts, so its back follows the run's line
 // (run_line.h). With h and H the least and greatest hollow behind that line at worktop height:

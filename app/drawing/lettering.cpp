@@ -3,6 +3,7 @@
 #include <array>
 #include <cmath>
 
+#include "app/drawing/code_points.h"
 #include "app/drawing/drawing.h"
 #include "app/touch/faces.h"
 #include "app/touch/fonts.h"
@@ -31,19 +32,6 @@ const stbtt_fontinfo& face_of(bool bold) {
   return faces[bold];
 }
 
-// The next code point of well-formed UTF-8.
-int next(std::string_view& s) {
-  const auto byte = [&](std::size_t i) {
-    return i < s.size() ? int(static_cast<unsigned char>(s[i])) : 0;
-  };
-  const int first = byte(0);
-  const int length = first < 0x80 ? 1 : first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
-  int code = length == 1 ? first : first & (0xFF >> (length + 1));
-  for (int i = 1; i < length; ++i) code = code << 6 | (byte(std::size_t(i)) & 0x3F);
-  s.remove_prefix(std::min(s.size(), std::size_t(length)));
-  return code;
-}
-
 TextSize size_of(TextHeight h) {
   return h == TextHeight::title  ? TextSize::title
          : h == TextHeight::body ? TextSize::body
@@ -63,7 +51,7 @@ float lettering_width(const Lettering& l, float text_scale) {
   float wide = 0;
   for (std::string_view s = l.text; !s.empty();) {
     int advance = 0, bearing = 0;
-    stbtt_GetCodepointHMetrics(&face, next(s), &advance, &bearing);
+    stbtt_GetCodepointHMetrics(&face, int(next_code_point(s)), &advance, &bearing);
     wide += float(advance) * scale;
   }
   return wide;

@@ -62,7 +62,10 @@ bool DrawingPen::is_free(Box box) const {
 
 bool DrawingPen::letter(const Lettering& l, bool always) {
   const Box box = box_of(l);
-  if (!always && !is_free(box.inset(-2, 0))) return false;
+  const Box& sheet = view_.box;
+  const bool inside = box.x >= sheet.x && box.right() <= sheet.right() && box.y >= sheet.y &&
+                      box.bottom() <= sheet.bottom();
+  if (!always && (!inside || !is_free(box.inset(-2, 0)))) return false;
   taken_.push_back(box);
   drawing_.primitives.push_back(l);
   return true;

@@ -28,7 +28,8 @@ class DrawingPen {
   enum class Hatch { none, diagonal, upright };
   void hatch(Spot from, Spot to, Spot behind, Hatch);
 
-  // Draws it if it overlaps no lettering drawn before; false: it does. Always: drawn all the same.
+  // Draws it if it lies on the sheet and overlaps no lettering drawn before; false: it does not.
+  // Always: drawn all the same.
   bool letter(const Lettering&, bool always = false);
   // Keeps lettering out of a box.
   void reserve(Box box) { taken_.push_back(box); }

@@ -33,6 +33,9 @@ class PlanDrawer {
 
   Drawing draw() {
     if (drawn_.walls.empty()) return out_;
+    if (options_.points)
+      for (const auto& p : drawn_.points)
+        if (p.at) pen_.reserve({pen_.at(*p.at).x - 6, pen_.at(*p.at).y - 6, 12, 12});
     if (options_.contours) floor();
     if (options_.units) units();
     for (Index w = 0; w < drawn_.walls.size(); ++w) wall(w);

@@ -45,9 +45,14 @@ void add_lengths(Protocol& out, const Room& room) {
   if (heights.empty()) heights.push_back(usual_height);
   for (Index w = 0; w < room.walls.size(); ++w) {
     std::vector<Protocol::LengthAt>& lengths = out.walls[w].lengths;
-    for (const double height : heights)
-      if (std::none_of(lengths.begin(), lengths.end(),
-                       [&](const auto& l) { return l.height == height && l.out == 0; }))
+    // Beyond its own heights a wall is asked for those of the others only where units will stand.
+    const bool carries = std::any_of(room.runs.begin(), room.runs.end(),
+                                     [&](const Run& run) { return run.wall == w; });
+    const bool as_it_is = !carries && !lengths.empty();
+    for (const double height : carries ? heights : std::vector<double>{usual_height})
+      if (!as_it_is && std::none_of(lengths.begin(), lengths.end(), [&](const auto& l) {
+            return l.height == height && l.out == 0;
+          }))
         lengths.push_back({height, 0});
     std::stable_sort(lengths.begin(), lengths.end(),
                      [](const auto& a, const auto& b) { return a.height < b.height; });

@@ -57,7 +57,8 @@ struct Protocol {
 Protocol protocol_of(const Survey&, Index room);
 
 // How a room is usually measured, and where this one was beyond that:
-// - each wall at the heights used on any wall, else at 900;
+// - each wall at 900 if it was not read yet, one that carries a run at the heights used on any
+// wall;
 // - the diagonals booked and those asked for (plan.measure_next of the results); of a room of four
 //   corners both, of an L the one from its re-entrant corner;
 // - the ceiling over each run, or over each furnished wall;

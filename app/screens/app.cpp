@@ -68,10 +68,15 @@ bool App::back() {
   }
   if (screens_->back(page_)) return true;
   if (page_ == Page::jobs) return false;
+  close();
+  return true;
+}
+
+void App::close() {
   leave();
   session_.reset();
+  screens_->jobs.listed = false;
   page_ = Page::jobs;
-  return true;
 }
 
 void App::leave() {
@@ -107,16 +112,14 @@ void App::draw_strip(Sheet& s, Box strip) {
     return;
   }
   const std::string safe = "safe " + session_->safe_at();
-  s.text(in.take_right(s.width(safe, TextSize::caption) + 4), safe, soft);
+  s.text(in.take_right(std::min(in.w * 0.45f, s.width(safe, TextSize::caption) + 4)), safe, soft);
   in.take_right(8);
   const Survey& survey = session_->survey();
   // The reference leads back to the index; a tap on the room goes to the next one.
   const float wide = std::min(in.w, s.width(survey.job.reference, TextSize::title, true) + 2);
   const Box reference = in.take_left(wide);
   if (s.touch.tap("Jobs", {strip.x, strip.y, margin + wide, strip.h})) {
-    leave();
-    session_.reset();
-    page_ = Page::jobs;
+    close();
     return;
   }
   s.text(reference, survey.job.reference, {TextSize::title, Ink::ink, true});

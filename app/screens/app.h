@@ -40,6 +40,7 @@ class App {
   void pinch(float factor, float x, float y);
   // The device's back gesture; false: there is nowhere further back.
   bool back();
+  void close();  // back to the index of jobs
   // Everything is safe on disk after this; called when the window closes or the page is hidden.
   void leave();
 

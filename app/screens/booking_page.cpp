@@ -24,7 +24,17 @@ void draw_heading(Sheet& s, Box b, const BookingView& v) {
 }
 
 // The value in large digits with the caret, its vial and what the check says.
-void draw_value(Sheet& s, Box b, const BookingView& v, bool typing) {
+void draw_value(Sheet& s, Box b, const BookingView& v, bool typing, BookingEvent& e) {
+  if (v.name.empty()) {
+    const float w = (b.w - gap * float(std::max<std::size_t>(v.offers.size(), 1) - 1)) /
+                    float(std::max<std::size_t>(v.offers.size(), 2));
+    b.h = std::max(least_target, b.h - 8);
+    for (const std::string& offer : v.offers) {
+      if (s.key(b.take_left(w), offer)) e.offer = offer;
+      b.take_left(gap);
+    }
+    return;
+  }
   const float digits = s.width(v.typed, TextSize::value, true);
   const float most = b.w * 0.6f;
   const bool small = digits > most;
@@ -62,7 +72,13 @@ void draw_value(Sheet& s, Box b, const BookingView& v, bool typing) {
 // The one thought, or why the value cannot be booked; how high it came.
 float draw_thought(Sheet& s, Box b, const BookingView& v, float most) {
   const std::string& said = v.refused.empty() ? v.thought : v.refused;
-  if (said.empty() || b.h <= 0) return 0;
+  if (b.h <= 0 || (said.empty() && v.advice.empty())) return 0;
+  if (said.empty()) {
+    s.push_clip(b);
+    const float high = s.paragraph(b, v.advice, {TextSize::body, Ink::blue});
+    s.pop_clip();
+    return std::min(high, most);
+  }
   const Pen pen{TextSize::body, Ink::crayon};
   const float indent = 32;
   severity_mark(s, {b.x, b.y + (s.row() - mark_side) / 2}, Severity::query, false);
@@ -106,7 +122,7 @@ std::string draw_rows(Sheet& s, Box b, const BookingView& v, const char* scroll_
     s.rule_under(head);
     const Pen pen{TextSize::caption, Ink::soft};
     Box inner = head.inset(6, 0);
-    s.text(inner.take_left(inner.w * 0.18f), v.row_heads[0], pen);
+    s.text(inner.take_left(inner.w * 0.27f), v.row_heads[0], pen);
     s.text(inner.take_left(inner.w * 0.24f), v.row_heads[1],
            {TextSize::caption, Ink::soft, false, Align::right});
     inner.take_left(16);
@@ -130,9 +146,9 @@ std::string draw_rows(Sheet& s, Box b, const BookingView& v, const char* scroll_
     Box inner = row.inset(6, 0);
     if (r.vial) vial(s, {inner.take_right(48).x, row.y + (row.h - 20) / 2, 48, 20}, *r.vial);
     inner.take_right(8);
-    s.text(inner.take_left(std::max(inner.w * 0.24f, 0.f)), r.name,
+    s.text(inner.take_left(inner.w * 0.33f), r.name,
            {TextSize::body, r.needs_a_person ? Ink::crayon : Ink::soft});
-    s.text(inner.take_left(inner.w * 0.36f), r.value, {TextSize::body, ink, true, Align::right});
+    s.text(inner.take_left(inner.w * 0.34f), r.value, {TextSize::body, ink, true, Align::right});
     inner.take_left(12);
     s.text(inner, r.words, {TextSize::body, r.needs_a_person ? Ink::crayon : Ink::ink});
   }
@@ -224,7 +240,7 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
     act(draw_words(s, words, v, true));
     draw_heading(s, inner.take_top(s.row(TextSize::title) + 6), v);
     inner.take_top(8);
-    draw_value(s, inner.take_top(s.fonts.em(TextSize::value) * 1.35f), v, typing);
+    draw_value(s, inner.take_top(s.fonts.em(TextSize::value) * 1.35f), v, typing, e);
     inner.take_top(10);
     s.line({inner.x, inner.y}, {inner.right(), inner.y}, Ink::rule);
     inner.take_top(14);
@@ -245,7 +261,7 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
             .inset(8, 0);
     draw_plan(page);
     draw_heading(s, value.take_top(s.row()), v);
-    draw_value(s, value, v, typing);
+    draw_value(s, value, v, typing, e);
     return e;
   }
   if (s.narrow()) {
@@ -266,7 +282,7 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
     s.line({value.x, value.y}, {value.right(), value.y}, Ink::ink, 2);
     value = value.inset(margin, 4);
     draw_heading(s, value.take_top(s.row() * 1.25f), v);
-    draw_value(s, value.take_top(s.fonts.em(TextSize::value) * 1.15f), v, typing);
+    draw_value(s, value.take_top(s.fonts.em(TextSize::value) * 1.15f), v, typing, e);
     draw_thought(s, value, v, value.h);
     act(draw_words(s, words, v, false));
     e.book = keypad(s, pad, typed, keys);
@@ -283,7 +299,7 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
   band = band.inset(margin, 10);
   draw_heading(s, band.take_top(s.row(TextSize::title) + 4), v);
   band.take_top(6);
-  draw_value(s, band.take_top(s.fonts.em(TextSize::value) * 1.35f), v, typing);
+  draw_value(s, band.take_top(s.fonts.em(TextSize::value) * 1.35f), v, typing, e);
   band.take_top(8);
   draw_thought(s, band, v, band.h);
   low = low.inset(margin, margin);

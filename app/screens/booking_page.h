@@ -37,6 +37,7 @@ struct BookingView {
   std::string check;  // "71 long", "agrees to 1.4"
   bool check_needs_a_person = false;
   std::string result, result_caption;  // "+0.6 ±0.6", "height on the plan"
+  std::string advice;                  // computed, in blue: what to read next, when to stop
   std::string thought;                 // one crayon thought; suspicion is text, never a key
   std::string refused;                 // why it cannot be booked, beside the field
   std::vector<LikelySlip> slips;
@@ -46,14 +47,16 @@ struct BookingView {
   std::string book_value;
   char decimal = '.';
   bool can_book = true;
-  std::string undo_says;  // what Undo would take back; empty: nothing
-  std::string done;       // nothing is left to read: what to say instead of a name
+  std::string undo_says;            // what Undo would take back; empty: nothing
+  std::string done;                 // nothing is left to read: what to say instead of a name
+  std::vector<std::string> offers;  // keys where the value stands, when nothing is asked for
   bool can_skip = true;
 };
 
 struct BookingEvent {
   bool book = false, skip = false, cant_reach = false, undo = false;
-  std::string row;  // id of a row tapped
+  std::string row;    // id of a row tapped
+  std::string offer;  // the words of an offer tapped
 };
 
 BookingEvent draw_booking_page(Sheet&, Box, const BookingView&, std::string& typed,

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/drawing/plan_drawing.h"
+#include "app/entry/propose_points.h"
 #include "app/entry/typed_number.h"
 #include "app/screens/app.h"
 #include "app/screens/screens.h"
@@ -64,15 +65,24 @@ void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScre
     if (one.booked && one.value)
       v.rows.push_back(row_of(one, session, room, ask && ask->id == one.id));
   std::reverse(v.rows.begin(), v.rows.end());
-  if (!ask && room) {
+  if (!ask && !session.survey().rooms.empty()) {
+    v.offers = {"Propose points", "New set-up"};
+    if (screen.entry.asks.empty())
+      v.advice = session.survey().rooms[session.room].runs.empty()
+                     ? "Points are proposed under the units: enter the runs first, or add a set-up."
+                     : "Points are proposed where legs and plinths will stand.";
+  }
+  if (!ask && room && !screen.entry.asks.empty()) {
     v.done = "All booked";
     if (room->next_minute.stop) {
-      v.caption = "stop: nothing read in a minute would help";
+      v.advice = "Stop: nothing read in a minute would help.";
     } else if (!room->next_minute.measure.empty()) {
       const auto& next = room->next_minute.measure.front();
-      v.thought = "Next best minute: " + next.what + ". " + next.why;
+      v.advice = "Next best minute: " + next.what + ". " + next.why + ".";
     }
   }
+
+  if (!screen.said.empty()) v.advice = screen.said;
 
   const BookingEvent e = draw_booking_page(s, page, v, screen.entry.typed, [&](Box box) {
     const DrawingView view = moved_view(
@@ -96,6 +106,19 @@ void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScre
           break;
         }
   });
+  if (e.offer == "Propose points") {
+    const Json patch = propose_points_patch(session.document(), session.survey(), session.room);
+    if (patch.empty())
+      screen.said = session.survey().rooms[session.room].runs.empty()
+                        ? "No runs are entered yet: points are proposed under their legs."
+                        : "Every leg has a reading near it.";
+    else
+      session.apply(patch, std::to_string(patch.size()) + " points to read");
+  } else if (e.offer == "New set-up") {
+    session.apply(new_setup_patch(session.document(), session.survey(), session.room),
+                  "new set-up");
+  }
+  if (ask) screen.said.clear();
   act(screen.entry, e, c, session);
 }
 

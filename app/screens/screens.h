@@ -5,7 +5,9 @@
 #include <string>
 #include <vector>
 
+#include "app/jobs/job_list.h"
 #include "app/screens/app.h"
+#include "app/screens/form.h"
 #include "app/screens/progress.h"
 #include "app/screens/reading.h"
 #include "app/screens/screen_context.h"
@@ -17,17 +19,21 @@ namespace levelrun {
 struct JobsScreen {
   std::vector<Problem> problems;  // of the file that was asked for last
   std::string problem_path;
-  std::string path;  // typed, where the machine cannot ask for a file
   std::string said;  // what came of the last deed
+  std::vector<JobLine> jobs;
+  bool listed = false;    // false: look again
+  bool choosing = false;  // what a new job starts from
+  bool opening = false;   // a path is being typed
+  std::string path;
+  std::string reference;  // of the new job
 };
 struct SettingsScreen {
   std::string author;
   bool started = false;
 };
 struct JobScreen {
-  std::map<std::string, std::string> typed;  // by field, while it is being changed
-  std::string editing;                       // the number being changed, by JSON Pointer
-  std::string number;
+  FormState form;
+  std::string said;  // what came of the last deed
 };
 
 struct WalkScreen {
@@ -37,6 +43,7 @@ struct WalkScreen {
 struct LevelsScreen {
   ReadingEntry entry;
   ViewMoves view;
+  std::string said;  // what came of the last deed
   Index setup = 0;
 };
 struct WallsScreen {

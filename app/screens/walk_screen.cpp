@@ -26,8 +26,13 @@ BookedRow row_of(const Ask& ask, const RoomResult* room, const Job& job, bool ch
   BookedRow row;
   row.id = ask.id;
   row.name = ask.name;
-  if (const std::size_t end = row.name.find(" length"); end != row.name.npos)
-    row.name.erase(end, 7);
+  const auto shorten = [&](std::string_view words, std::string_view by) {
+    if (const std::size_t at = row.name.find(words); at != row.name.npos)
+      row.name.replace(at, words.size(), by);
+  };
+  shorten(" length", "");
+  shorten(" to ", "–");
+  shorten(" diagonal", "");
   row.value = ask.kind == ReadingKind::angle ? shown_short(*ask.value, 1, job.decimal)
                                              : shown_length(*ask.value, job);
   row.chosen = chosen;
@@ -97,19 +102,16 @@ void draw_walk_screen(ScreenContext& c, Box page, Session& session, WalkScreen& 
   std::reverse(v.rows.begin(), v.rows.end());
   if (room && screen.entry.typed.empty()) add_slips(v, *room, session);
   if (!ask && room && !room->plan.measure_next.empty() && v.slips.empty())
-    v.thought = "Measure next: " + room->plan.measure_next.front().what + ". " +
-                room->plan.measure_next.front().why;
+    v.advice = "Measure next: " + room->plan.measure_next.front().what + ". " +
+               room->plan.measure_next.front().why;
 
   const BookingEvent e = draw_booking_page(s, page, v, screen.entry.typed, [&](Box box) {
     const RoomToDraw& drawn = session.drawn();
-    const DrawingView view =
-        moved_view(s, "plan", plan_view(drawn, box, true, s.fonts.text_scale()), screen.view);
     PlanOptions options;
     options.diagonals = true;
     options.units = false;
     options.decimal = session.survey().job.decimal;
     if (ask) {
-      if (ask->wall) options.chosen = "";
       if (ask->kind == ReadingKind::length && ask->wall && screen.entry.value &&
           v.check_needs_a_person && screen.entry.expected)
         options.past = {*ask->wall, *screen.entry.value, screen.entry.expected->value};
@@ -123,6 +125,11 @@ void draw_walk_screen(ScreenContext& c, Box page, Session& session, WalkScreen& 
               options.past = {w, o.measured,
                               Estimate{*o.adjusted, session.drawn().walls[w].length_sd}};
         }
+    // What runs past a corner needs room for its two dimensions.
+    const float room_for = options.past ? 34 * s.fonts.text_scale() : 0;
+    DrawingView fitted = plan_view(drawn, box.inset(room_for), true, s.fonts.text_scale());
+    fitted.box = box;
+    const DrawingView view = moved_view(s, "plan", fitted, screen.view);
     s.push_clip(box);
     const Drawing drawing =
         plan_drawing(session.survey(), drawn, room, view, options, s.fonts.text_scale());

@@ -15,9 +15,10 @@ const ImWchar numbers_only[] = {0x20, 0x2f, 0x30, 0x3f, 0x6d, 0x6d, 0xb1, 0xb1, 
 const ImWchar everything[] = {0x20,   0x17f,  0x2010, 0x2033, 0x20ac, 0x20ac, 0x2153,
                               0x2193, 0x2212, 0x2265, 0x25a0, 0x25cf, 0};
 
-// The value in large digits grows less than the text: it is large already, and must fit.
+// What is large already grows less than the text, and must fit: digit keys, the value, a leg's
+// height.
 float grown(std::size_t size, float text) {
-  return em_height[size] * (em_height[size] > 40 ? 1 + (text - 1) / 4 : text);
+  return em_height[size] * (em_height[size] > 24 ? 1 + (text - 1) / 4 : text);
 }
 
 }  // namespace

@@ -7,6 +7,7 @@ namespace {
 
 constexpr float key_corner = 4;
 constexpr float mark_width = 4;
+constexpr float least_em = 15;  // dp: nothing is ever smaller
 
 ImVec2 vec(Spot s) { return {s.x, s.y}; }
 
@@ -57,21 +58,28 @@ float Sheet::width(std::string_view s, TextSize size, bool bold) const {
 
 void Sheet::text(Box b, std::string_view s, Pen pen) {
   ImFont* font = fonts.font(pen.size, pen.bold);
-  const float size = fonts.size(pen.size);
-  std::string shortened;
+  float size = fonts.size(pen.size);
   float wide = width(s, pen.size, pen.bold);
+  std::string shortened;
   if (wide > b.w + 0.5f) {
-    shortened = s;
-    const float dots = width("…", pen.size, pen.bold);
-    while (!shortened.empty() && width(shortened, pen.size, pen.bold) + dots > b.w) {
-      do shortened.pop_back();  // a whole UTF-8 character
-      while (!shortened.empty() && (static_cast<unsigned char>(shortened.back()) & 0xC0) == 0x80);
-      if (!shortened.empty() && static_cast<unsigned char>(shortened.back()) >= 0xC0)
-        shortened.pop_back();
+    // Smaller first, down to a caption at 100 %; then fewer letters.
+    const float least = std::min(size, least_em * imgui_em);
+    const float shrink = std::max(least, size * b.w / wide) / size;
+    const auto shrunk = [&](std::string_view t) { return width(t, pen.size, pen.bold) * shrink; };
+    size *= shrink;
+    if (shrunk(s) > b.w + 0.5f) {
+      shortened = s;
+      const float dots = shrunk("…");
+      while (!shortened.empty() && shrunk(shortened) + dots > b.w) {
+        // A UTF-8 character whole: its tail, then its head.
+        while (!shortened.empty() && (static_cast<unsigned char>(shortened.back()) & 0xC0) == 0x80)
+          shortened.pop_back();
+        if (!shortened.empty()) shortened.pop_back();
+      }
+      shortened += "…";
+      s = shortened;
     }
-    shortened += "…";
-    s = shortened;
-    wide = width(s, pen.size, pen.bold);
+    wide = shrunk(s);
   }
   const float x = pen.align == Align::left     ? b.x
                   : pen.align == Align::centre ? b.x + (b.w - wide) / 2
@@ -155,8 +163,9 @@ bool Sheet::key(Box b, std::string_view label, KeyLook key_look, std::string_vie
           digit || solid || key_look == KeyLook::in_use, Align::centre};
   Box inner = b.inset(6, 0);
   if (second_line.empty()) {
-    if (width(label, pen.size, pen.bold) > inner.w && label.find(' ') != label.npos) {
-      const float high = paragraph_height(inner.w, label, pen);
+    const float high = paragraph_height(inner.w, label, pen);
+    if (width(label, pen.size, pen.bold) > 1.3f * inner.w && label.find(' ') != label.npos &&
+        high <= b.h) {
       paragraph({inner.x, b.y + (b.h - high) / 2, inner.w, high}, label, pen);
     } else {
       text(inner, label, pen);

@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "app/drawing/code_points.h"
+
 namespace levelrun {
 namespace {
 
@@ -102,11 +104,15 @@ void show(Sheet& s, const Lettering& l) {
   if (l.on_blank)
     s.list.AddRectFilled({l.at.x - size * 0.42f, l.at.y - wide / 2 - 2},
                          {l.at.x + size * 0.42f, l.at.y + wide / 2 + 2}, s.colour(Ink::sheet));
-  // ImGui writes along x only: turn what it wrote about the text's middle.
+  // ImGui writes along x only: each letter is turned about the text's middle after it was set.
   const int first = s.list.VtxBuffer.Size;
-  s.list.PushClipRectFullScreen();
-  s.list.AddText(font, size, corner, s.colour(l.ink), l.text.c_str());
-  s.list.PopClipRect();
+  float x = corner.x;
+  for (std::string_view rest = l.text; !rest.empty();) {
+    const unsigned code = next_code_point(rest);
+    font->RenderChar(&s.list, size, {x, corner.y}, s.colour(l.ink), ImWchar(code));
+    if (const ImFontGlyph* glyph = font->FindGlyph(ImWchar(code)))
+      x += glyph->AdvanceX * size / font->FontSize;
+  }
   for (int i = first; i < s.list.VtxBuffer.Size; ++i) {
     ImVec2& p = s.list.VtxBuffer[i].pos;
     p = {l.at.x + (p.y - l.at.y), l.at.y - (p.x - l.at.x)};

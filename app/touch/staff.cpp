@@ -14,11 +14,11 @@ constexpr Box bars[] = {{0, 0, 8, 15}, {14, 0, 8, 15}, {28, 0, 8, 15}};
 constexpr Box blocks[] = {{43, 0, 8, 8}, {58, 0, 8, 8}};
 
 // From the flat frame into the box: flat as it is, upright with the first mark lowest and bars
-// to the left.
+// to the right.
 Box placed(Box m, Box into, bool upright) {
   const float k = (upright ? into.h : into.w) / flat_marks_width;
   if (!upright) return {into.x + m.x * k, into.y + m.y * k, m.w * k, m.h * k};
-  return {into.x + m.y * k, into.bottom() - (m.x + m.w) * k, m.h * k, m.w * k};
+  return {into.right() - (m.y + m.h) * k, into.bottom() - (m.x + m.w) * k, m.h * k, m.w * k};
 }
 
 void draw_marks(Sheet& s, Box into, bool upright, int done, int all, Ink ink) {

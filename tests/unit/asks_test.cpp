@@ -190,13 +190,19 @@ TEST_CASE("a bare room is asked for what its kind usually needs") {
   CHECK(asks[3].name == "W4 length");
   CHECK(asks[4].name == "A to C diagonal");
   CHECK(asks[5].name == "B to D diagonal");
-  // A height used on one wall is asked on all, from the floor up.
+  // Heights used on one wall are asked again where units will stand, from the floor up.
   survey.rooms[0].walls[1].lengths = {{2000, 0, 3100, {}}, {100, 0, 3102, {}}};
+  asks = walk_asks(survey, 0);
+  CHECK(asks[0].name == "W1 length");
+  CHECK(asks[1].value == 3102);
+  CHECK(asks[2].value == 3100);
+  CHECK(asks[3].name == "W3 length");
+  Run run;
+  run.wall = 0;
+  survey.rooms[0].runs.push_back(run);
   asks = walk_asks(survey, 0);
   CHECK(asks[0].name == "W1 length at 100");
   CHECK(asks[1].name == "W1 length at 2000");
-  CHECK(asks[2].value == 3102);
-  CHECK(asks[3].value == 3100);
 
   // An L: from its re-entrant corner to the one opposite; and what the results want besides.
   Survey l = room_of(l_room);

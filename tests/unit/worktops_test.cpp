@@ -197,6 +197,12 @@ TEST_CASE("two worktops that meet in a corner have its angle between them and ha
   CHECK(tops[0].joints[0].with == "T");
   CHECK(tops[0].joints[0].along == *tops[0].length);
   CHECK(tops[1].joints[0].along == 0);
+
+  // Where W2 is 8 hollow, T's top is pushed 8 further back before it is scribed.
+  survey.rooms[0].walls[1].offsets = {{620, 900, 60, 1}, {1220, 900, 68, 1}, {1820, 900, 60, 1}};
+  const Results hollow = solve(survey);
+  CHECK(*hollow.rooms[0].worktops[0].length == doctest::Approx(3008).epsilon(1e-6));
+  CHECK(*hollow.rooms[0].worktops[1].length == *tops[1].length);
 }
 
 // 3,000 of stock 2,000: two pieces, jointed at 2,000 from the left, that is at 1,960 of the

@@ -1,0 +1,126 @@
+#include "app/jobs/new_job.h"
+
+#include <cctype>
+
+namespace levelrun {
+namespace {
+
+// sd of one booked reading: tape and staff as usually read (common practice, no source); distance
+// meter: half of a maker's ±2 mm, which is a 2 sigma figure (ISO 16331-1 conditions).
+Json usual_instruments() {
+  return Json::array({{{"id", "DM"}, {"kind", "distance_meter"}, {"sd", 1.0}},
+                      {{"id", "TAPE"}, {"kind", "tape"}, {"sd", 2.0}},
+                      {{"id", "LASER"}, {"kind", "laser_level"}, {"sd", 0.7}}});
+}
+
+// A common range of adjustable legs; common practice, no source.
+Json usual_legs() {
+  return Json::array(
+      {{{"id", "100–150"}, {"min", 100}, {"max", 150}, {"supplied", 120}, {"pitch", 1.5}},
+       {{"id", "145–210"}, {"min", 145}, {"max", 210}, {"supplied", 165}, {"pitch", 1.5}}});
+}
+
+Json empty_room(const std::string& id, const std::string& name, const std::vector<double>& angles) {
+  Json corners = Json::array(), walls = Json::array();
+  const std::size_t n = angles.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    Json corner = {{"id", "C" + std::to_string(i + 1)}};
+    if (angles[i] != 90) corner["angle"] = angles[i];
+    corners.push_back(corner);
+    walls.push_back({{"id", "W" + std::to_string(i + 1)},
+                     {"from", "C" + std::to_string(i + 1)},
+                     {"to", "C" + std::to_string((i + 1) % n + 1)}});
+  }
+  return {{"id", id},
+          {"name", name},
+          {"corners", corners},
+          {"walls", walls},
+          {"levels",
+           {{"benchmark", {{"point", "BM"}, {"height", 0}}},
+            {"points", Json::array({{{"id", "BM"}, {"off_floor", true}}})},
+            {"setups",
+             Json::array({{{"id", "A"}, {"instrument", "LASER"}, {"readings", Json::array()}}})}}},
+          {"flooring", {{"existing", Json::array()}, {"laid", Json::array()}}}};
+}
+
+Json on_wall(const char* wall, double along, double out) {
+  return {{"wall", wall}, {"along", along}, {"out", out}};
+}
+
+}  // namespace
+
+const std::vector<JobStart>& job_starts() {
+  static const std::vector<JobStart> starts = {
+      {"4 corners", {90, 90, 90, 90}},
+      {"6 corners, one inside", {90, 90, 90, 90, 270, 90}},
+      {"8 corners, chimney breast", {90, 90, 90, 90, 270, 90, 90, 270}}};
+  return starts;
+}
+
+Json new_job(const std::string& reference, const std::string& surveyor, const std::string& date,
+             const std::vector<double>& corners) {
+  Json job = {{"reference", reference}};
+  if (!surveyor.empty()) job["surveyor"] = surveyor;
+  job["surveyed_on"] = date;
+  return {{"format", "levelrun-survey"},
+          {"version", 1},
+          {"job", job},
+          {"instruments", usual_instruments()},
+          {"furniture", {{"legs", usual_legs()}}},
+          {"rooms", Json::array({empty_room("R1", "Kitchen", corners)})}};
+}
+
+Json practice_job(const std::string& surveyor, const std::string& date) {
+  Json out = new_job("PRACTICE", surveyor, date, {90, 90, 90, 90});
+  out["job"]["notes"] =
+      "Type these as if you read them. Walk round: W1 2412, W2 3006, W3 2410, W4 3060 (two digits "
+      "are swapped: see what the page says, then book 3006), diagonals 3854. Levels, from BM on: "
+      "1300, 1304, 1306, 1309, 1303, 1307, 1310, BM again 1300.";
+  Json& room = out["rooms"][0];
+  room["diagonals"] = Json::array();
+  room["runs"] = Json::array(
+      {{{"id", "S"},
+        {"wall", "W1"},
+        {"from_along", 40},
+        {"starts_at", "wall"},
+        {"ends_at", "open"},
+        {"units",
+         Json::array({{{"id", "S1"}, {"kind", "base"}, {"width", 600}},
+                      {{"id", "S2"}, {"kind", "base"}, {"width", 600}, {"houses", "sink"}},
+                      {{"id", "S3"}, {"kind", "base"}, {"width", 800}, {"drawers", true}}})}}});
+  const double at[][2] = {{100, 80}, {900, 80}, {2000, 80}, {100, 520}, {900, 520}, {2000, 520}};
+  int n = 1;
+  for (const auto& p : at)
+    room["levels"]["points"].push_back(
+        {{"id", "P" + std::to_string(n++)}, {"place", on_wall("W1", p[0], p[1])}});
+  return out;
+}
+
+Json next_revision(const Json& document) {
+  Json out = document;
+  if (!out.is_object() || !out.contains("job")) return out;
+  const int revision = out["job"].value("revision", 1);
+  out["job"]["revision"] = revision + 1;
+  out.erase("install");
+  return out;
+}
+
+std::string job_file_name(const Json& document) {
+  const Json job = document.value("job", Json::object());
+  std::string name;
+  for (const char c : job.value("reference", std::string("job")))
+    name += std::isalnum(static_cast<unsigned char>(c)) || c == '-' || c == '_' ? c : '_';
+  const int revision = job.value("revision", 1);
+  if (revision > 1) name += "-rev" + std::to_string(revision);
+  return (name.empty() ? "job" : name) + ".levelrun.json";
+}
+
+Json room_patch(const Json& document, const std::vector<double>& corners) {
+  const std::size_t n = document.value("rooms", Json::array()).size() + 1;
+  return Json::array(
+      {{{"op", "add"},
+        {"path", "/rooms/-"},
+        {"value", empty_room("R" + std::to_string(n), "Room " + std::to_string(n), corners)}}});
+}
+
+}  // namespace levelrun

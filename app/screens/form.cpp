@@ -1,0 +1,226 @@
+#include "app/screens/form.h"
+
+#include <algorithm>
+
+#include "app/entry/set_patch.h"
+#include "app/entry/typed_number.h"
+#include "app/text_number.h"
+#include "app/touch/keypad.h"
+#include "app/touch/marks.h"
+#include "app/touch/words_field.h"
+
+namespace levelrun {
+namespace {
+
+using Kind = FormField::Kind;
+
+std::string label_of(const FormField& f) { return f.label.empty() ? f.caption : f.label; }
+
+std::string number_text(const Json* value, const FormField& f, const Job& job) {
+  if (!value || !value->is_number()) return f.unset;
+  return shown_short(value->get<double>(), 3, job.decimal);
+}
+
+float height_of(const Sheet& s, const FormField& f) {
+  switch (f.kind) {
+    case Kind::heading:
+      return s.row() + 28;
+    case Kind::words:
+      return words_field_height(s) + 8;
+    case Kind::choice:
+      return s.row(TextSize::caption) + std::max(least_target, s.row() + 16) + 12;
+    case Kind::key:
+      return std::max(56.f, s.row() + 24) + 12;
+    default:
+      return std::max(least_target, s.row() + 20);
+  }
+}
+
+class FormDrawer {
+ public:
+  FormDrawer(ScreenContext& c, Session& session, FormState& state)
+      : c_(c), s_(c.sheet), session_(session), state_(state) {}
+
+  void draw(Box b, const FormField& f) {
+    switch (f.kind) {
+      case Kind::heading:
+        s_.text({b.x, b.bottom() - s_.row() - 6, b.w, s_.row()}, f.caption,
+                {TextSize::body, Ink::ink, true});
+        s_.rule_under(b, Ink::ink, 2);
+        return;
+      case Kind::words:
+        return words(b, f);
+      case Kind::number:
+        return number(b, f);
+      case Kind::choice:
+        return choice(b, f);
+      case Kind::key:
+        if (s_.key({b.x, b.y + 6, b.w, b.h - 12}, f.caption, KeyLook::plain, {}, label_of(f)))
+          session_.apply(f.patch, f.says);
+        return;
+      case Kind::drawing:
+        return;
+    }
+  }
+
+ private:
+  void words(Box b, const FormField& f) {
+    const Json* value = value_at(session_.document(), f.at);
+    const std::string now = value && value->is_string() ? value->get<std::string>() : "";
+    auto typed = state_.words.find(f.at);
+    // What the file says is on show until somebody types.
+    if (typed == state_.words.end()) typed = state_.words.emplace(f.at, now).first;
+    if (words_field(s_, {b.x, b.y, b.w, b.h - 8}, f.caption.c_str(), label_of(f).c_str(),
+                    typed->second, f.unset.c_str()) &&
+        typed->second != now) {
+      const Json wanted = typed->second.empty() ? Json() : Json(typed->second);
+      if (session_.apply(set_patch(session_.document(), f.at, wanted),
+                         f.caption + " " + typed->second))
+        state_.words.erase(f.at);
+    } else if (!ImGui::GetIO().WantTextInput && typed->second != now) {
+      state_.words.erase(typed);
+    }
+  }
+
+  void number(Box b, const FormField& f) {
+    const bool editing = state_.editing == f.at;
+    if (s_.row_target(b, label_of(f), editing)) {
+      state_.editing = editing ? "" : f.at;
+      state_.typed.clear();
+      state_.refused.clear();
+    }
+    s_.rule_under(b);
+    const Json* value = value_at(session_.document(), f.at);
+    const std::string text = editing && !state_.typed.empty()
+                                 ? state_.typed
+                                 : number_text(value, f, session_.survey().job);
+    Box in = b.inset(4, 0);
+    const float wide = std::min(in.w * 0.5f, s_.width(text, TextSize::body, true) + 6);
+    s_.text(in.take_right(wide), text,
+            {TextSize::body,
+             editing ? Ink::blue
+             : value ? Ink::ink
+                     : Ink::soft,
+             value != nullptr || editing, Align::right});
+    s_.text(in, f.caption, {TextSize::body, editing ? Ink::blue : Ink::ink, editing});
+  }
+
+  void choice(Box b, const FormField& f) {
+    s_.text(b.take_top(s_.row(TextSize::caption)), f.caption,
+            {TextSize::caption, s_.look.inks == InkSet::sun ? Ink::ink : Ink::soft});
+    b.h -= 12;
+    const Json* value = value_at(session_.document(), f.at);
+    std::size_t in_use = 0;
+    for (std::size_t i = 0; i < f.values.size(); ++i)
+      if (value ? *value == f.values[i] : Json(f.unset) == f.values[i]) in_use = i;
+    const float w = (b.w - gap * float(f.choices.size() - 1)) / float(f.choices.size());
+    for (std::size_t i = 0; i < f.choices.size(); ++i) {
+      if (s_.key(b.take_left(w), f.choices[i], i == in_use ? KeyLook::in_use : KeyLook::plain, {},
+                 label_of(f) + ": " + f.choices[i]) &&
+          i != in_use)
+        session_.apply(set_patch(session_.document(), f.at, f.values[i]),
+                       f.caption + " " + f.choices[i]);
+      b.take_left(gap);
+    }
+  }
+
+  ScreenContext& c_;
+  Sheet& s_;
+  Session& session_;
+  FormState& state_;
+};
+
+}  // namespace
+
+void draw_form(ScreenContext& c, Box page, Session& session, const std::vector<FormField>& fields,
+               FormState& state, const char* scroll_label) {
+  Sheet& s = c.sheet;
+  const auto field = std::find_if(fields.begin(), fields.end(), [&](const FormField& f) {
+    return f.kind == Kind::number && f.at == state.editing;
+  });
+  if (field == fields.end()) state.editing.clear();
+  bool pad_below = false;
+  if (!state.editing.empty()) {
+    const float high = keypad_height(s) + s.row() + 3 * margin;
+    pad_below = s.portrait();
+    Box side = pad_below
+                   ? page.take_bottom(std::min(high, page.h * 0.62f))
+                   : (s.look.left_hand ? page.take_left(std::min(page.w / 2, 376 + 2 * margin))
+                                       : page.take_right(std::min(page.w / 2, 376 + 2 * margin)));
+    s.line({side.x, side.y},
+           {pad_below ? side.right() : side.x, pad_below ? side.y : side.bottom()}, Ink::ink, 2);
+    Box in = side.inset(margin, margin);
+    Box pad = in.take_bottom(std::min(keypad_height(s), in.h - s.row() - 8));
+    const float wide = keypad_width(s, pad.w);
+    pad = s.look.left_hand ? pad.take_left(wide) : pad.take_right(wide);
+    const bool enter = typed_keys(state.typed);
+    const TypedNumber number = typed_number(state.typed, TypedUnit::mm);
+    const std::string shown =
+        number.value ? shown_short(*number.value, 3, session.survey().job.decimal) : "";
+    const bool book = keypad(s, pad, state.typed,
+                             {"Book", shown, number.value.has_value() && !session.read_only(),
+                              session.survey().job.decimal});
+    s.text(
+        in.take_top(s.row() + 4), state.refused.empty() ? field->caption : state.refused,
+        {TextSize::body, state.refused.empty() ? Ink::blue : Ink::crayon, state.refused.empty()});
+    if ((book || enter) && number.value) {
+      if (session.apply(set_patch(session.document(), state.editing, *number.value),
+                        field->caption + " " + shown)) {
+        // The next number of the form is asked for without a tap.
+        const auto next = std::find_if(field + 1, fields.end(),
+                                       [](const FormField& f) { return f.kind == Kind::number; });
+        state.editing = next == fields.end() ? "" : next->at;
+        state.typed.clear();
+        state.refused.clear();
+      } else {
+        state.refused = session.trouble();
+      }
+    }
+  }
+  Box in = page.inset(margin, 0);
+  const int columns = in.w > 900 * s.fonts.text_scale() ? 2 : 1;
+  const float wide = (in.w - 32 * float(columns - 1)) / float(columns);
+  float content = 0;
+  std::vector<float> tops;
+  // Sections go to the column that is shorter.
+  std::vector<float> down(std::size_t(columns), 0.f);
+  std::vector<int> column_of;
+  int column = 0;
+  float half_top = -1;
+  for (const FormField& f : fields) {
+    if (f.kind == Kind::heading)
+      column = int(std::min_element(down.begin(), down.end()) - down.begin());
+    float& y = down[std::size_t(column)];
+    column_of.push_back(column);
+    const float high = height_of(s, f);
+    if (half_top >= 0) {
+      tops.push_back(half_top);
+      half_top = -1;
+    } else {
+      tops.push_back(y);
+      y += high;
+      if (f.half) half_top = tops.back();
+    }
+  }
+  content = *std::max_element(down.begin(), down.end()) + 24;
+  const float offset = s.touch.scroll(scroll_label, page, content);
+  s.push_clip(page);
+  FormDrawer drawer(c, session, state);
+  const int version = session.version();
+  bool second = false;
+  for (std::size_t i = 0; i < fields.size() && session.version() == version; ++i) {
+    const FormField& f = fields[i];
+    Box b{in.x + float(column_of[i]) * (wide + 32), in.y - offset + tops[i], wide, height_of(s, f)};
+    if (f.half || second) {
+      const float w = (wide - 16) / 2;
+      b = {second ? b.x + w + 16 : b.x, b.y, w, b.h};
+    }
+    second = f.half && !second;
+    if (b.bottom() < page.y || b.y > page.bottom()) continue;
+    drawer.draw(b, f);
+  }
+  s.pop_clip();
+  s.scroll_mark(page, offset, content);
+}
+
+}  // namespace levelrun

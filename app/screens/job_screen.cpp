@@ -1,0 +1,205 @@
+// Job: who and where, instruments with their deviations, furniture and legs, tolerance table,
+// flooring.
+#include "app/entry/set_patch.h"
+#include "app/jobs/new_job.h"
+#include "app/screens/app.h"
+#include "app/screens/form.h"
+#include "app/screens/screens.h"
+#include "app/text_number.h"
+#include "checks/tolerance_table.h"
+#include "survey/survey_file.h"
+
+namespace levelrun {
+namespace {
+
+using Kind = FormField::Kind;
+
+FormField heading(std::string text) {
+  return {Kind::heading, "", std::move(text), "", {}, {}, "", false, {}, ""};
+}
+FormField words(std::string at, std::string caption, std::string hint = "", bool half = false) {
+  return {Kind::words, std::move(at), std::move(caption), std::move(hint), {}, {}, "", half, {},
+          ""};
+}
+FormField number(std::string at, std::string caption, std::string unset = "") {
+  return {
+      Kind::number, std::move(at), std::move(caption), std::move(unset), {}, {}, "", false, {}, ""};
+}
+// unset: the value that holds while the file does not say; empty: the first.
+FormField choice(std::string at, std::string caption, std::vector<std::string> choices,
+                 std::vector<Json> values, std::string unset = "") {
+  return {Kind::choice,
+          std::move(at),
+          std::move(caption),
+          std::move(unset),
+          std::move(choices),
+          std::move(values),
+          "",
+          false,
+          {},
+          ""};
+}
+FormField key(std::string caption, Json patch, std::string says, std::string label = "") {
+  return {
+      Kind::key,      "", std::move(caption), "", {}, {}, std::move(label), false, std::move(patch),
+      std::move(says)};
+}
+
+Json add_to(const Json& document, const std::string& list, Json value) {
+  if (value_at(document, list))
+    return Json::array({{{"op", "add"}, {"path", list + "/-"}, {"value", std::move(value)}}});
+  return set_patch(document, list, Json::array({std::move(value)}));
+}
+
+std::string mm(double value) { return shown_short(value, 1, '.'); }
+
+void flooring_fields(std::vector<FormField>& out, const Session& session, const Room& room) {
+  const std::string base = "/rooms/" + std::to_string(session.room) + "/flooring/";
+  out.push_back(heading("Flooring, from the top down"));
+  for (Index i = room.flooring.laid.size(); i-- > 0;) {
+    const std::string at = base + "laid/" + std::to_string(i);
+    const std::string name = room.flooring.laid[i].name;
+    out.push_back(words(at + "/name", "New layer " + std::to_string(i + 1)));
+    out.push_back(number(at + "/thickness", name + ": thickness"));
+    out.push_back(choice(at + "/to", name + ": laid to", {"wall", "front legs", "plinth face"},
+                         {"wall", "front_legs", "plinth_face"}));
+    out.push_back(
+        choice(at + "/into_niches", name + ": under appliances", {"yes", "no"}, {true, false}));
+  }
+  for (Index i = 0; i < room.flooring.existing.size(); ++i) {
+    const std::string at = base + "existing/" + std::to_string(i);
+    const std::string name = room.flooring.existing[i].name;
+    out.push_back(words(at + "/name", "Layer there now"));
+    out.push_back(number(at + "/thickness", name + ": thickness"));
+    out.push_back(choice(at + "/strip", name + ": stripped before fitting", {"stripped", "stays"},
+                         {true, false}));
+  }
+  out.push_back(key("Add a new layer",
+                    add_to(session.document(), base + "laid",
+                           {{"name", "new floor"}, {"thickness", 15}, {"to", "wall"}}),
+                    "new floor layer"));
+  out.push_back(key("Add a layer that is there",
+                    add_to(session.document(), base + "existing",
+                           {{"name", "old floor"}, {"thickness", 5}, {"strip", true}}),
+                    "old floor layer"));
+}
+
+std::vector<FormField> fields_of(const Session& session) {
+  const Survey& survey = session.survey();
+  const Json& document = session.document();
+  std::vector<FormField> out;
+  out.push_back(heading("Who and where"));
+  out.push_back(words("/job/reference", "Reference", "", true));
+  out.push_back(words("/job/client", "Client"));
+  out.push_back(words("/job/site", "Site"));
+  out.push_back(words("/job/surveyor", "Surveyor", "", true));
+  out.push_back(words("/job/surveyed_on", "Surveyed on", "2026-01-31"));
+  out.push_back(words("/job/notes", "Notes"));
+  out.push_back(
+      choice("/job/new_build", "Building", {"existing house", "new build"}, {false, true}));
+  std::vector<std::string> tables;
+  std::vector<Json> names;
+  for (const ToleranceTable& table : tolerance_tables()) {
+    std::string shown = table.name;
+    for (char& c : shown) c = char(c >= 'a' && c <= 'z' ? c - 32 : c);
+    tables.push_back(shown);
+    names.push_back(table.name);
+  }
+  out.push_back(
+      choice("/job/tolerance_table", "Tolerance table", tables, names, survey.job.tolerance_table));
+  out.push_back(choice("/job/show/units", "Lengths shown in", {"mm", "inch"}, {"mm", "inch"}));
+  out.push_back(choice("/job/show/decimal", "Decimal sign", {"point .", "comma ,"}, {".", ","}));
+
+  if (session.room < survey.rooms.size()) flooring_fields(out, session, survey.rooms[session.room]);
+
+  const Furniture& f = survey.furniture;
+  out.push_back(heading("Furniture"));
+  out.push_back(number("/furniture/base_height", "Base carcass height", mm(f.base_height)));
+  out.push_back(number("/furniture/base_depth", "Base carcass depth", mm(f.base_depth)));
+  out.push_back(choice("/furniture/back", "Carcass back", {"recessed", "standing off"},
+                       {"recessed", "standing_off"}));
+  out.push_back(number("/furniture/void_depth", "Service void behind the back", mm(f.void_depth)));
+  out.push_back(
+      number("/furniture/worktop/thickness", "Worktop thickness", mm(f.worktop.thickness)));
+  out.push_back(number("/furniture/worktop/depth", "Worktop depth", mm(f.worktop.depth)));
+  out.push_back(number("/furniture/plinth/height", "Plinth board height", mm(f.plinth.height)));
+  out.push_back(
+      number("/furniture/plinth/stock_length", "Plinth board length", mm(f.plinth.stock_length)));
+  out.push_back(number("/furniture/plinth/setback", "Plinth setback", mm(f.plinth.setback)));
+  for (Index g = 0;
+       session.room < survey.rooms.size() && g < survey.rooms[session.room].level_groups.size();
+       ++g)
+    out.push_back(
+        number("/rooms/" + std::to_string(session.room) + "/level_groups/" + std::to_string(g) +
+                   "/asked_height",
+               "Worktop height asked, level group " + survey.rooms[session.room].level_groups[g].id,
+               "as it comes"));
+
+  out.push_back(heading("Legs in stock"));
+  for (Index i = 0; i < f.legs.size(); ++i) {
+    const std::string at = "/furniture/legs/" + std::to_string(i), name = f.legs[i].id;
+    out.push_back(number(at + "/min", name + ": shortest"));
+    out.push_back(number(at + "/max", name + ": longest"));
+    out.push_back(number(at + "/supplied", name + ": as delivered", "not said"));
+    out.push_back(number(at + "/pitch", name + ": mm a turn", "not said"));
+  }
+  out.push_back(
+      key("Add a leg type",
+          add_to(document, "/furniture/legs",
+                 {{"id", "leg " + std::to_string(f.legs.size() + 1)}, {"min", 100}, {"max", 150}}),
+          "leg type"));
+
+  out.push_back(heading("Instruments, sd of one reading"));
+  for (Index i = 0; i < survey.instruments.size(); ++i)
+    out.push_back(
+        number("/instruments/" + std::to_string(i) + "/sd", survey.instruments[i].id, "not said"));
+
+  out.push_back(heading("This job"));
+  out.push_back(
+      key("Add a room of 4 corners", room_patch(document, {90, 90, 90, 90}), "another room"));
+  return out;
+}
+
+}  // namespace
+
+void draw_job_screen(ScreenContext& c, Box page, Session& session, JobScreen& screen) {
+  Sheet& s = c.sheet;
+  Box low = page.take_bottom(std::max(56.f, s.row() + 24) + 2 * gap).inset(margin, gap);
+  s.line({page.x, low.y - gap}, {page.right(), low.y - gap}, Ink::rule);
+  const float w = (low.w - 3 * gap) / 4;
+  const auto undo = session.undo_says(), redo = session.redo_says();
+  if (s.key(low.take_left(w), "Undo", undo.empty() ? KeyLook::not_yet : KeyLook::plain,
+            s.narrow() ? "" : undo))
+    session.undo();
+  low.take_left(gap);
+  if (s.key(low.take_left(w), "Redo", redo.empty() ? KeyLook::not_yet : KeyLook::plain,
+            s.narrow() ? "" : redo))
+    session.redo();
+  low.take_left(gap);
+  if (s.key(low.take_left(w), "New revision")) {
+    const Json next = next_revision(session.document());
+    screen.said = "Revision " + std::to_string(session.survey().job.revision + 1) + " " +
+                  c.platform.give_file(job_file_name(next), write_survey(next)) + ".";
+  }
+  low.take_left(gap);
+  if (s.key(low, "Copy out"))
+    screen.said =
+        "A copy " +
+        c.platform.give_file(job_file_name(session.document()), write_survey(session.document())) +
+        ".";
+  std::string said = screen.said;
+  for (const std::string& notice : session.notices()) said += (said.empty() ? "" : " ") + notice;
+  if (!session.trouble().empty()) said = session.trouble();
+  if (!said.empty()) {
+    const float high = s.paragraph_height(page.w - 2 * margin, said, {TextSize::body}) + 12;
+    Box b = page.take_top(high).inset(margin, 6);
+    s.paragraph(b, said, {TextSize::body, session.trouble().empty() ? Ink::blue : Ink::crayon});
+    if (s.touch.tap("what was said", {b.x, b.y, b.w, std::max(high, 1.f)})) {
+      screen.said.clear();
+      session.dismiss_notices();
+    }
+  }
+  draw_form(c, page, session, fields_of(session), screen.form, "job");
+}
+
+}  // namespace levelrun

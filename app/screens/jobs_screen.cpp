@@ -1,0 +1,202 @@
+// The index page: jobs on this machine by state, a new one, a file opened, the practice job.
+#include <algorithm>
+
+#include "app/jobs/new_job.h"
+#include "app/screens/app.h"
+#include "app/screens/screens.h"
+#include "app/touch/words_field.h"
+
+namespace levelrun {
+namespace {
+
+constexpr float row_least = 84, bottom_key = 60;
+
+const char* title_of(JobState state) {
+  return state == JobState::to_survey       ? "To survey"
+         : state == JobState::in_the_office ? "In the office"
+                                            : "To fit";
+}
+
+// Writes a new job's file under a name that is free; its path, or empty (said).
+std::string put_new(ScreenContext& c, const Json& document, std::string& said) {
+  std::string name = job_file_name(document);
+  const std::string folder = c.settings.jobs_folder;
+  std::vector<std::string> names;
+  c.files.list(folder, names);
+  const std::string stem = name.substr(0, name.find(".levelrun.json"));
+  for (int n = 2; std::find(names.begin(), names.end(), name) != names.end(); ++n)
+    name = stem + "-" + std::to_string(n) + ".levelrun.json";
+  const std::string said_now = c.platform.give_file(name, write_survey(document));
+  if (!said_now.starts_with("saved as ")) {
+    said = "The new job was " + said_now + ".";
+    return {};
+  }
+  return said_now.substr(9);
+}
+
+std::string today(ScreenContext& c) { return c.platform.now().substr(0, 10); }
+
+void draw_marks(Sheet& s, Box row, const JobLine& job) {
+  float x = row.x;
+  const auto mark = [&](Severity severity, bool answered, int count) {
+    if (count == 0) return;
+    severity_mark(s, {x, row.y + (row.h - mark_side) / 2}, severity, answered);
+    const std::string text = std::to_string(count);
+    s.text({x + mark_side + 6, row.y, 40, row.h}, text, {TextSize::body, Ink::ink, true});
+    x += mark_side + s.width(text, TextSize::body, true) + 26;
+  };
+  mark(Severity::hold, false, job.holds);
+  mark(Severity::query, false, job.queries);
+  mark(Severity::query, true, job.answered);
+  mark(Severity::note, false, job.notes);
+}
+
+bool draw_job(Sheet& s, Box row, const JobLine& job) {
+  const bool tapped = s.row_target(row, job.path);
+  s.rule_under(row);
+  Box in = row.inset(margin, 8);
+  const Ink soft = s.look.inks == InkSet::sun ? Ink::ink : Ink::soft;
+  Box first = in.take_top(s.row(TextSize::title));
+  if (!job.trouble.empty()) {
+    s.text(first, job.path.substr(job.path.rfind('/') + 1), {TextSize::body, Ink::ink, true});
+    s.text(in, job.trouble, {TextSize::caption, Ink::crayon});
+    return tapped;
+  }
+  const std::string when = job.state == JobState::to_survey || job.day.empty()
+                               ? job.day
+                               : "rev " + std::to_string(job.revision);
+  s.text(first.take_right(s.width(when, TextSize::caption) + 4), when,
+         {TextSize::caption, soft, false, Align::right});
+  const float wide = std::min(first.w * 0.6f, s.width(job.reference, TextSize::title, true) + 2);
+  s.text(first.take_left(wide), job.reference, {TextSize::title, Ink::ink, true});
+  first.take_left(12);
+  s.text(first, job.rooms, {});
+  const float high = 15;
+  staff_marks(s, {in.x + 3, in.y + (in.h - high) / 2, 66, high}, job.booked, std::max(1, job.asked),
+              Ink::ink);
+  in.take_left(96);
+  const int left = job.asked - job.booked;
+  const std::string note = job.booked == 0 ? "nothing booked yet"
+                           : left > 0      ? std::to_string(left) + " open"
+                                           : "";
+  s.text(in.take_right(s.width(note, TextSize::caption) + 4), note,
+         {TextSize::caption, soft, false, Align::right});
+  if (job.booked > 0) draw_marks(s, in, job);
+  return tapped;
+}
+
+void draw_start(ScreenContext& c, Box page, JobsScreen& screen) {
+  Sheet& s = c.sheet;
+  Box in = page.inset(margin, margin);
+  in.w = std::min(in.w, 560.f);
+  s.text(in.take_top(s.row(TextSize::title) + 8), "A new job", {TextSize::title, Ink::ink, true});
+  words_field(s, in.take_top(words_field_height(s)), "Reference", "reference", screen.reference,
+              "such as K-0417");
+  in.take_top(margin);
+  s.text(in.take_top(s.row() + 8), "How many corners has the room?", {});
+  const float high = std::max(56.f, s.row() + 24);
+  for (const JobStart& start : job_starts()) {
+    const auto look = screen.reference.empty() ? KeyLook::not_yet : KeyLook::plain;
+    if (s.key(in.take_top(high), start.words, look)) {
+      const std::string path = put_new(
+          c, new_job(screen.reference, c.settings.author, today(c), start.corners), screen.said);
+      screen.choosing = false;
+      screen.listed = false;
+      screen.reference.clear();
+      if (!path.empty()) c.app.open(path);
+      return;
+    }
+    in.take_top(gap);
+  }
+  in.take_top(gap);
+  if (s.key(in.take_top(high), "Practice job, five minutes")) {
+    const std::string path = put_new(c, practice_job(c.settings.author, today(c)), screen.said);
+    screen.choosing = false;
+    screen.listed = false;
+    if (!path.empty()) c.app.open(path);
+    return;
+  }
+  in.take_top(gap);
+  if (s.key(in.take_top(high), "Back to the jobs")) screen.choosing = false;
+}
+
+}  // namespace
+
+void draw_jobs_screen(ScreenContext& c, Box page, JobsScreen& screen) {
+  Sheet& s = c.sheet;
+  if (screen.choosing) return draw_start(c, page, screen);
+  if (!screen.listed) {
+    screen.jobs = jobs_on(c.files, c.settings.jobs_folder, c.settings.recent);
+    screen.listed = true;
+  }
+  Box low = page.take_bottom(std::max(bottom_key, s.row(TextSize::title) + 24) + 2 * margin)
+                .inset(margin, margin);
+  if (low.w > 640) low = {low.x + (low.w - 640) / 2, low.y, 640, low.h};
+  const Box open_key = low.take_left((low.w - gap) / 2);
+  low.take_left(gap);
+  if (s.key(open_key, "Open a file") && !c.platform.ask_for_file())
+    screen.opening = !screen.opening;
+  if (s.key(low, "New job", KeyLook::solid)) screen.choosing = true;
+  if (screen.opening) {
+    Box field = page.take_bottom(words_field_height(s) + 8).inset(margin, 4);
+    if (words_field(s, field, "Path of a survey, *.levelrun.json", "path", screen.path) &&
+        !screen.path.empty()) {
+      screen.opening = false;
+      if (c.app.open(screen.path)) return;
+    }
+  }
+  float said_high = 0;
+  std::string said = screen.said;
+  if (!screen.problems.empty()) {
+    const Problem& p = screen.problems.front();
+    said = screen.problem_path + " was not opened: " + (p.at.empty() ? "" : p.at + ": ") +
+           "found " + p.found + ", expected " + p.expected + ".";
+  }
+  if (!said.empty()) {
+    said_high = s.paragraph_height(page.w - 2 * margin - 32, said, {TextSize::body}) + 16;
+    Box b = page.take_top(said_high).inset(margin, 8);
+    severity_mark(s, {b.x, b.y + (s.row() - mark_side) / 2}, Severity::query, false);
+    b.take_left(32);
+    s.paragraph(b, said, {TextSize::body, Ink::crayon});
+  }
+  if (screen.jobs.empty()) {
+    Box in = page.inset(margin, margin);
+    s.paragraph(in,
+                "No job on this device yet. Begin with New job: it asks for a reference and the "
+                "number of corners. To try it first, take the practice job there.",
+                {});
+    return;
+  }
+  const float high = std::max(row_least, s.row(TextSize::title) + s.row() + 26);
+  const float head = s.row() + 20;
+  float content = 0;
+  for (std::size_t i = 0; i < screen.jobs.size(); ++i)
+    content += high + (i == 0 || screen.jobs[i].state != screen.jobs[i - 1].state ? head : 0);
+  const float foot = s.row(TextSize::caption) + 40;
+  const float offset = s.touch.scroll("jobs", page, content + foot);
+  s.push_clip(page);
+  float y = page.y - offset;
+  std::string chosen;
+  for (std::size_t i = 0; i < screen.jobs.size(); ++i) {
+    const JobLine& job = screen.jobs[i];
+    if (i == 0 || job.state != screen.jobs[i - 1].state) {
+      Box b{page.x, y, page.w, head};
+      Box in = b.inset(margin, 0);
+      const auto n = std::count_if(screen.jobs.begin(), screen.jobs.end(),
+                                   [&](const JobLine& j) { return j.state == job.state; });
+      s.text(in, title_of(job.state), {TextSize::caption, Ink::ink, true});
+      s.text(in, std::to_string(n), {TextSize::caption, Ink::soft, false, Align::right});
+      s.rule_under(b, Ink::ink, 2);
+      y += head;
+    }
+    if (draw_job(s, {page.x, y, page.w, high}, job)) chosen = job.path;
+    y += high;
+  }
+  s.text({page.x + margin, y + 20, page.w - 2 * margin, s.row(TextSize::caption)},
+         "Kept on this device. Nothing waits to be sent.", {TextSize::caption, Ink::soft});
+  s.pop_clip();
+  s.scroll_mark(page, offset, content + foot);
+  if (!chosen.empty()) c.app.open(chosen);
+}
+
+}  // namespace levelrun

@@ -1,0 +1,41 @@
+#include "app/screens/screens.h"
+
+namespace levelrun {
+
+bool Screens::back(Page page) {
+  const auto close = [](ReadingEntry& entry) {
+    const bool open = entry.asking_why;
+    entry.asking_why = false;
+    return open;
+  };
+  switch (page) {
+    case Page::walk:
+      return close(walk.entry);
+    case Page::levels:
+      return close(levels.entry);
+    case Page::walls:
+      return close(walls.entry);
+    case Page::job: {
+      const bool open = !job.form.editing.empty();
+      job.form.editing.clear();
+      return open;
+    }
+    case Page::jobs: {
+      const bool open = jobs.choosing;
+      jobs.choosing = false;
+      return open;
+    }
+    default:
+      return false;
+  }
+}
+
+void Screens::room_changed() {
+  walk = {};
+  levels = {};
+  walls = {};
+  runs = {};
+  findings = {};
+}
+
+}  // namespace levelrun
