@@ -5,6 +5,7 @@
 #include <iostream>
 #include <memory>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "app/commands/check.h"
@@ -12,6 +13,9 @@
 #include "app/commands/plinths.h"
 #include "app/commands/solve.h"
 #include "app/display_text.h"
+#ifdef LEVELRUN_HAS_WINDOW
+#include "app/windows/run_window.h"
+#endif
 
 using namespace levelrun;
 
@@ -91,13 +95,23 @@ int main(int argc, char** argv) {
   });
 
   app.footer(
+#ifdef LEVELRUN_HAS_WINDOW
+      "Without a command: the touch app; levelrun FILE opens a survey in it.\n"
+#endif
       "Exit code: 0 done; 1 check found a hold; 2 wrong usage, or a file that could\n"
       "not be used. levelrun COMMAND --help says more.");
 
+#ifdef LEVELRUN_HAS_WINDOW
+  // Without a command it is the touch app: levelrun, or levelrun FILE.
+  if (argc < 2) return run_window("");
+  if (argc == 2 && std::string_view(argv[1]).ends_with(".levelrun.json"))
+    return run_window(argv[1]);
+#else
   if (argc < 2) {
     print_error(app.help());
     return usage_error;
   }
+#endif
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& asked) {  // --help, --version

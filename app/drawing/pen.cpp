@@ -60,12 +60,15 @@ bool DrawingPen::is_free(Box box) const {
   return true;
 }
 
+bool DrawingPen::on_sheet(Box box) const {
+  const Box& sheet = view_.box;
+  return box.x >= sheet.x && box.right() <= sheet.right() && box.y >= sheet.y &&
+         box.bottom() <= sheet.bottom();
+}
+
 bool DrawingPen::letter(const Lettering& l, bool always) {
   const Box box = box_of(l);
-  const Box& sheet = view_.box;
-  const bool inside = box.x >= sheet.x && box.right() <= sheet.right() && box.y >= sheet.y &&
-                      box.bottom() <= sheet.bottom();
-  if (!always && (!inside || !is_free(box.inset(-2, 0)))) return false;
+  if (!always && (!on_sheet(box) || !is_free(box.inset(-2, 0)))) return false;
   taken_.push_back(box);
   drawing_.primitives.push_back(l);
   return true;
@@ -96,7 +99,7 @@ bool DrawingPen::dimension(Spot from, Spot to, Spot side, float away, const std:
       l.at.y -= upright ? (length + wide) / 2 + 6 : 0;
     }
     const Box box = box_of(l);
-    if (!is_free(box.inset(-3, 0))) continue;
+    if (!on_sheet(box) || !is_free(box.inset(-3, 0))) continue;
     reserve(box);
     for (const auto& [p, q] : {std::pair{from, a}, std::pair{to, b}}) {
       const float reach = length_of(p, q);

@@ -47,6 +47,7 @@ class DrawingPen {
 
  private:
   Box box_of(const Lettering&) const;
+  bool on_sheet(Box) const;
 
   Drawing& drawing_;
   DrawingView view_;

@@ -193,15 +193,17 @@ class PlanDrawer {
       pen_.stroke({plus(b, back, -7), plus(b, back, 7)}, Ink::crayon, LineWidth::outline);
     }
     const double off = past.length - line.length;
-    pen_.dimension(
-        a, b, back, dimension_away,
-        shown(past.length, 0, options_.decimal) + ", " + shown(std::abs(off), 0, options_.decimal) +
-            (off > 0 ? " past " : " short of ") + room_.corners[room_.walls[past.wall].to].id,
-        Ink::crayon, true);
-    if (past.expected)
-      pen_.dimension(a, pen_.at(line.to), back, dimension_away + 28,
-                     "(" + band(past.expected->value, past.expected->sd) + "), from the others",
-                     Ink::blue);
+    const std::string length = shown(past.length, 0, options_.decimal);
+    const std::string words = length + ", " + shown(std::abs(off), 0, options_.decimal) +
+                              (off > 0 ? " past " : " short of ") +
+                              room_.corners[room_.walls[past.wall].to].id;
+    if (!pen_.dimension(a, b, back, dimension_away, words, Ink::crayon, true))
+      pen_.dimension(a, b, back, dimension_away, length, Ink::crayon, true);
+    if (!past.expected) return;
+    const std::string others = "(" + band(past.expected->value, past.expected->sd) + ")";
+    const float under = dimension_away + 28;
+    if (!pen_.dimension(a, pen_.at(line.to), back, under, others + ", from the others", Ink::blue))
+      pen_.dimension(a, pen_.at(line.to), back, under, others, Ink::blue);
   }
 
   void diagonals() {

@@ -21,14 +21,28 @@ std::string number_text(const Json* value, const FormField& f, const Job& job) {
   return shown_short(value->get<double>(), 3, job.decimal);
 }
 
-float height_of(const Sheet& s, const FormField& f) {
+// Keys of a choice side by side: as many as their words allow.
+int keys_across(const Sheet& s, const FormField& f, float wide) {
+  float widest = least_target;
+  for (const std::string& word : f.choices)
+    widest = std::max(widest, s.width(word, TextSize::body, true) + 16);
+  return std::clamp(int((wide + gap) / (widest + gap)), 1, int(f.choices.size()));
+}
+
+int key_rows(const Sheet& s, const FormField& f, float wide) {
+  const int across = keys_across(s, f, wide);
+  return (int(f.choices.size()) + across - 1) / across;
+}
+
+float height_of(const Sheet& s, const FormField& f, float wide) {
   switch (f.kind) {
     case Kind::heading:
       return s.row() + 28;
     case Kind::words:
       return words_field_height(s) + 8;
     case Kind::choice:
-      return s.row(TextSize::caption) + std::max(least_target, s.row() + 16) + 12;
+      return s.row(TextSize::caption) + 12 - gap +
+             float(key_rows(s, f, wide)) * (std::max(least_target, s.row() + 16) + gap);
     case Kind::key:
       return std::max(56.f, s.row() + 24) + 12;
     default:
@@ -113,14 +127,17 @@ class FormDrawer {
     std::size_t in_use = 0;
     for (std::size_t i = 0; i < f.values.size(); ++i)
       if (value ? *value == f.values[i] : Json(f.unset) == f.values[i]) in_use = i;
-    const float w = (b.w - gap * float(f.choices.size() - 1)) / float(f.choices.size());
+    const int across = keys_across(s_, f, b.w), rows = key_rows(s_, f, b.w);
+    const float w = (b.w - gap * float(across - 1)) / float(across);
+    const float h = (b.h - gap * float(rows - 1)) / float(rows);
     for (std::size_t i = 0; i < f.choices.size(); ++i) {
-      if (s_.key(b.take_left(w), f.choices[i], i == in_use ? KeyLook::in_use : KeyLook::plain, {},
+      const Box key{b.x + float(int(i) % across) * (w + gap),
+                    b.y + float(int(i) / across) * (h + gap), w, h};
+      if (s_.key(key, f.choices[i], i == in_use ? KeyLook::in_use : KeyLook::plain, {},
                  label_of(f) + ": " + f.choices[i]) &&
           i != in_use)
         session_.apply(set_patch(session_.document(), f.at, f.values[i]),
                        f.caption + " " + f.choices[i]);
-      b.take_left(gap);
     }
   }
 
@@ -187,19 +204,20 @@ void draw_form(ScreenContext& c, Box page, Session& session, const std::vector<F
   std::vector<int> column_of;
   int column = 0;
   float half_top = -1;
+  const bool halves = wide > 330 * s.fonts.text_scale();  // two fields on one line
   for (const FormField& f : fields) {
     if (f.kind == Kind::heading)
       column = int(std::min_element(down.begin(), down.end()) - down.begin());
     float& y = down[std::size_t(column)];
     column_of.push_back(column);
-    const float high = height_of(s, f);
+    const float high = height_of(s, f, wide);
     if (half_top >= 0) {
       tops.push_back(half_top);
       half_top = -1;
     } else {
       tops.push_back(y);
       y += high;
-      if (f.half) half_top = tops.back();
+      if (f.half && halves) half_top = tops.back();
     }
   }
   content = *std::max_element(down.begin(), down.end()) + 24;
@@ -210,12 +228,13 @@ void draw_form(ScreenContext& c, Box page, Session& session, const std::vector<F
   bool second = false;
   for (std::size_t i = 0; i < fields.size() && session.version() == version; ++i) {
     const FormField& f = fields[i];
-    Box b{in.x + float(column_of[i]) * (wide + 32), in.y - offset + tops[i], wide, height_of(s, f)};
-    if (f.half || second) {
+    Box b{in.x + float(column_of[i]) * (wide + 32), in.y - offset + tops[i], wide,
+          height_of(s, f, wide)};
+    if (halves && (f.half || second)) {
       const float w = (wide - 16) / 2;
       b = {second ? b.x + w + 16 : b.x, b.y, w, b.h};
     }
-    second = f.half && !second;
+    second = halves && f.half && !second;
     if (b.bottom() < page.y || b.y > page.bottom()) continue;
     drawer.draw(b, f);
   }

@@ -164,25 +164,31 @@ std::vector<FormField> fields_of(const Session& session) {
 
 void draw_job_screen(ScreenContext& c, Box page, Session& session, JobScreen& screen) {
   Sheet& s = c.sheet;
-  Box low = page.take_bottom(std::max(56.f, s.row() + 24) + 2 * gap).inset(margin, gap);
+  // Four keys in a row, or two by two where their words are too wide for that.
+  const bool in_row = page.w > 360 * s.fonts.text_scale();
+  const float high = std::max(56.f, s.row() + 24);
+  Box low = page.take_bottom((in_row ? high : 2 * high + gap) + 2 * gap).inset(margin, gap);
   s.line({page.x, low.y - gap}, {page.right(), low.y - gap}, Ink::rule);
-  const float w = (low.w - 3 * gap) / 4;
+  const auto place = [&](int n) {
+    const int across = in_row ? 4 : 2;
+    const float w = (low.w - gap * float(across - 1)) / float(across);
+    return Box{low.x + float(n % across) * (w + gap), low.y + float(n / across) * (high + gap), w,
+               high};
+  };
   const auto undo = session.undo_says(), redo = session.redo_says();
-  if (s.key(low.take_left(w), "Undo", undo.empty() ? KeyLook::not_yet : KeyLook::plain,
-            s.narrow() ? "" : undo))
+  const std::string no_words;
+  if (s.key(place(0), "Undo", undo.empty() ? KeyLook::not_yet : KeyLook::plain,
+            s.narrow() ? no_words : undo))
     session.undo();
-  low.take_left(gap);
-  if (s.key(low.take_left(w), "Redo", redo.empty() ? KeyLook::not_yet : KeyLook::plain,
-            s.narrow() ? "" : redo))
+  if (s.key(place(1), "Redo", redo.empty() ? KeyLook::not_yet : KeyLook::plain,
+            s.narrow() ? no_words : redo))
     session.redo();
-  low.take_left(gap);
-  if (s.key(low.take_left(w), "New revision")) {
+  if (s.key(place(2), "New revision")) {
     const Json next = next_revision(session.document());
     screen.said = "Revision " + std::to_string(session.survey().job.revision + 1) + " " +
                   c.platform.give_file(job_file_name(next), write_survey(next)) + ".";
   }
-  low.take_left(gap);
-  if (s.key(low, "Copy out"))
+  if (s.key(place(3), "Copy out"))
     screen.said =
         "A copy " +
         c.platform.give_file(job_file_name(session.document()), write_survey(session.document())) +
@@ -191,10 +197,10 @@ void draw_job_screen(ScreenContext& c, Box page, Session& session, JobScreen& sc
   for (const std::string& notice : session.notices()) said += (said.empty() ? "" : " ") + notice;
   if (!session.trouble().empty()) said = session.trouble();
   if (!said.empty()) {
-    const float high = s.paragraph_height(page.w - 2 * margin, said, {TextSize::body}) + 12;
-    Box b = page.take_top(high).inset(margin, 6);
+    const float tall = s.paragraph_height(page.w - 2 * margin, said, {TextSize::body}) + 12;
+    Box b = page.take_top(tall).inset(margin, 6);
     s.paragraph(b, said, {TextSize::body, session.trouble().empty() ? Ink::blue : Ink::crayon});
-    if (s.touch.tap("what was said", {b.x, b.y, b.w, std::max(high, 1.f)})) {
+    if (s.touch.tap("what was said", {b.x, b.y, b.w, tall})) {
       screen.said.clear();
       session.dismiss_notices();
     }

@@ -16,8 +16,6 @@ namespace {
 constexpr const char* reasons[] = {"old kitchen in the way", "furniture in the way",
                                    "no line of sight", "locked or not allowed"};
 
-int decimals_of(const Ask& ask) { return ask.step && *ask.step >= 1 ? 0 : 1; }
-
 std::string shown_reading(const Ask& ask, double value, const Job& job) {
   return ask.kind == ReadingKind::angle ? shown_short(value, 1, job.decimal)
                                         : shown_length(value, job);
@@ -170,9 +168,12 @@ bool act(ReadingEntry& e, const BookingEvent& event, ScreenContext& context, Ses
     context.platform.tone(check.verdict && *check.verdict != Verdict::within ? 2 : 1);
   typed.clear();
   e.ask.clear();
-  e.pasted = more;
+  if (!more.empty()) e.pasted = more;
   // The next of a paste stands on the pad, ready to be booked.
-  if (!more.empty()) typed = shown_short(more.front(), decimals_of(*ask), '.');
+  if (!e.pasted.empty()) {
+    typed = shown_short(e.pasted.front(), 3, '.');
+    e.pasted.erase(e.pasted.begin());
+  }
   return true;
 }
 

@@ -69,6 +69,7 @@ void Sheet::text(Box b, std::string_view s, Pen pen) {
     size *= shrink;
     if (shrunk(s) > b.w + 0.5f) {
       shortened = s;
+      touch.note_cut(s);
       const float dots = shrunk("…");
       while (!shortened.empty() && shrunk(shortened) + dots > b.w) {
         // A UTF-8 character whole: its tail, then its head.

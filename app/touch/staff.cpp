@@ -67,10 +67,11 @@ int staff(Sheet& s, Box box, std::span<const StaffPage> pages, int in_use) {
   std::vector<float> widths;
   float total = 0;
   const bool words_short = s.narrow();
-  for (const StaffPage& page : pages) {
+  for (std::size_t i = 0; i < pages.size(); ++i) {
+    const StaffPage& page = pages[i];
     const std::string& name = words_short ? page.short_name : page.name;
-    const float w = std::max({46.f, s.width(name, TextSize::caption, true) + 8,
-                              s.width(page.left, TextSize::caption) + 8});
+    const float w = std::max({40.f, s.width(name, TextSize::caption, int(i) == in_use) + 6,
+                              s.width(page.left, TextSize::caption) + 6});
     widths.push_back(w);
     total += w;
   }
@@ -98,8 +99,8 @@ int staff(Sheet& s, Box box, std::span<const StaffPage> pages, int in_use) {
                     upright ? Align::left : Align::centre};
     const float line = s.row(TextSize::caption);
     if (upright) {
-      const float wide = cell.w - 10 - 36;
-      const Box words{cell.x + 10, 0, wide, 0};
+      const float wide = cell.w - 8 - 31;
+      const Box words{cell.x + 8, 0, wide, 0};
       float high = s.paragraph_height(wide, page.name, word) + (page.left.empty() ? 0 : line);
       const float y = cell.y + (cell.h - high) / 2;
       const float used = s.paragraph({words.x, y, wide, high}, page.name, word);
@@ -110,9 +111,9 @@ int staff(Sheet& s, Box box, std::span<const StaffPage> pages, int in_use) {
       if (i > 0) s.line({cell.x, cell.y}, {cell.right(), cell.y}, Ink::rule);
     } else {
       const std::string& name = words_short ? page.short_name : page.name;
-      s.text({cell.x + 2, cell.y + 6, cell.w - 4, line}, name, word);
+      s.text({cell.x + 1, cell.y + 6, cell.w - 2, line}, name, word);
       if (!page.left.empty())
-        s.text({cell.x + 2, cell.y + 6 + line, cell.w - 4, line}, page.left, count);
+        s.text({cell.x + 1, cell.y + 6 + line, cell.w - 2, line}, page.left, count);
       const float wide = std::min(words_short ? 35.f : 101.f, cell.w - 12);
       const float high = wide * flat_marks_height / flat_marks_width;
       const float left = words_short ? cell.x + (cell.w - wide) / 2 : cell.x + 10;

@@ -80,6 +80,7 @@ void Touch::begin_frame() {
 void Touch::end_frame() {
   shown_.swap(seen_);
   shown_regions_.swap(regions_);
+  shown_cut_ = std::exchange(cut_, {});
   pinch_.reset();
 }
 

@@ -62,6 +62,10 @@ class Touch {
 
   const std::vector<Target>& targets() const { return shown_; }
 
+  // Text that did not fit where it stood even when written smaller: for tests, which want none.
+  void note_cut(std::string_view text) { cut_.push_back(std::string(text)); }
+  const std::vector<std::string>& cut() const { return shown_cut_; }
+
  private:
   struct Scroll {
     float offset = 0, speed = 0;
@@ -72,6 +76,7 @@ class Touch {
 
   std::vector<Target> seen_, shown_;  // of this frame, of the last whole frame
   std::vector<Target> regions_, shown_regions_;
+  std::vector<std::string> cut_, shown_cut_;
   std::vector<Box> clips_;
   std::unordered_map<std::string, Scroll> scrolls_;
   std::string held_, region_, scrolled_, tapped_, tapped_next_, double_tapped_;

@@ -1,0 +1,100 @@
+// The touch app driven as a person would: a folder of its own, a clock that stands, a finger that
+// taps by label.
+#pragma once
+
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <string>
+
+#include "app/windows/headless.h"
+#include "survey/file_layer.h"
+#include "survey/open_job.h"
+
+namespace levelrun {
+
+class TestPlatform final : public Platform {
+ public:
+  explicit TestPlatform(std::string folder) : folder_(std::move(folder)) {}
+  std::string now() override { return "2026-03-12T14:32:08+00:00"; }
+  void tone(int times) override { tones += std::to_string(times); }
+  std::string journal_path(const std::string& path) override { return journal_path_beside(path); }
+  std::string give_file(const std::string& name, std::string_view bytes) override {
+    const std::string path = folder_ + "/" + name;
+    std::ofstream(path, std::ios::binary) << bytes;
+    return "saved as " + path;
+  }
+  bool ask_for_file() override { return false; }
+  std::string tones;
+
+ private:
+  std::string folder_;
+};
+
+inline std::string file_text(const std::string& path) {
+  std::ifstream file(path, std::ios::binary);
+  std::ostringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+struct DrivenApp {
+  explicit DrivenApp(float w = 800, float h = 1280, float text = 1, InkSet inks = InkSet::paper)
+      : folder(make_folder()),
+        window(w, h),
+        platform(folder),
+        app(platform, files, settings(folder, text, inks)) {
+    window.settle(app);
+  }
+  ~DrivenApp() {
+    std::error_code ignored;
+    std::filesystem::remove_all(folder, ignored);
+  }
+
+  // A survey's text as a file in the folder, opened.
+  bool open(const std::string& text, const std::string& name = "job.levelrun.json") {
+    path = folder + "/" + name;
+    std::ofstream(path, std::ios::binary) << text;
+    const bool opened = app.open(path);
+    window.settle(app);
+    return opened;
+  }
+  bool has(std::string_view label) const {
+    for (const Touch::Target& t : app.touch().targets())
+      if (t.label == label) return true;
+    return false;
+  }
+  bool tap(std::string_view label) {
+    const bool there = window.tap(app, label);
+    ++taps;
+    return there;
+  }
+  void show(Page page) {
+    app.show(page);
+    window.settle(app);
+  }
+
+  std::string folder, path;
+  HeadlessWindow window;
+  TestPlatform platform;
+  DiskFiles files;
+  mutable App app;
+  int taps = 0;
+
+ private:
+  static Settings settings(const std::string& folder, float text, InkSet inks) {
+    Settings s;
+    s.author = "t.v.";
+    s.jobs_folder = folder;
+    s.look.text = text;
+    s.look.inks = inks;
+    return s;
+  }
+  static std::string make_folder() {
+    std::string name = (std::filesystem::temp_directory_path() / "levelrun-XXXXXX").string();
+    if (!mkdtemp(name.data())) std::abort();
+    return name;
+  }
+};
+
+}  // namespace levelrun
