@@ -6,54 +6,18 @@
 
 #include <algorithm>
 #include <array>
-#include <map>
 #include <span>
 #include <string_view>
-#include <tuple>
 #include <utility>
 
 #include "app/display_text.h"
-#include "app/place_words.h"
+#include "app/entry/finding_words.h"
 #include "app/solved_file.h"
 #include "app/survey_files.h"
 #include "app/terminal.h"
-#include "app/text_number.h"
 #include "checks/results_json.h"
 
 namespace levelrun {
-
-static std::string count_of(int n, const std::string& one) {
-  return (n == 0 ? "no" : std::to_string(n)) + " " + one + (n == 1 ? "" : "s");
-}
-
-// "172.4 mm, limit 170 mm (source)", as much of it as is known; what is counted is named once.
-static std::string measured_and_limit(const Finding& f, char decimal) {
-  const int decimals = f.unit == "mm" ? 1 : 2;
-  const bool counted = f.unit.find(' ') != std::string::npos;
-  const auto with_unit = [&](double v) {
-    return shown_short(v, decimals, decimal) + (f.unit.empty() ? "" : " " + f.unit);
-  };
-  std::string text;
-  if (f.measured) text = with_unit(*f.measured);
-  if (f.limit)
-    text +=
-        (text.empty() ? "limit " : ", limit ") +
-        (counted && f.measured ? shown_short(*f.limit, decimals, decimal) : with_unit(*f.limit));
-  if (!f.source.empty()) text += (text.empty() ? "(" : " (") + f.source + ")";
-  return text;
-}
-
-static std::string sentence(std::string text) {
-  if (!text.empty() && std::string_view(".!?").find(text.back()) == std::string_view::npos)
-    text += '.';
-  return text;
-}
-
-// Up to the first full stop that ends a sentence.
-static std::string first_sentence(const std::string& text) {
-  const size_t end = text.find(". ");
-  return end == std::string::npos ? text : text.substr(0, end + 1);
-}
 
 // One line of the page, cut at a word.
 static std::string on_one_line(const std::string& indent, const std::string& text) {
@@ -63,90 +27,27 @@ static std::string on_one_line(const std::string& indent, const std::string& tex
   return indent + wrap(all, columns - 2).front() + " …\n";
 }
 
-// A finding as the page shows it: under which heading, and what is finer than that.
-struct Shown {
-  const Finding* finding;
-  std::string place, part;  // "Kitchen, run S", "unit S1"
-};
-
-static bool caution(const Finding& f) { return f.safety && f.severity == Severity::note; }
-
-enum class Section { holds, queries, notes, cautions, answered };
-
-static Section section_of(const Finding& f) {
-  if (f.answered) return Section::answered;
-  if (caution(f)) return Section::cautions;
-  return f.severity == Severity::hold    ? Section::holds
-         : f.severity == Severity::query ? Section::queries
-                                         : Section::notes;
-}
-
-// By section, room and place, each group in the order of its first finding.
-static std::vector<Shown> in_reading_order(const SolvedFile& solved) {
-  const Results& results = solved.results;
-  std::map<std::string, size_t> room_order;
-  std::map<std::string, size_t> place_order;
-  for (const RoomResult& room : results.rooms) room_order.emplace(room.id, room_order.size() + 1);
-  std::vector<Shown> order;
-  for (const Finding& f : results.findings) {
-    Shown shown{&f, {}, {}};
-    const std::string room = room_words(solved.file.survey, f.room);
-    const std::string words = place_words(solved.file.document, f.at);
-    const size_t comma = words.starts_with('/') ? std::string::npos : words.find(", ");
-    shown.place = words.substr(0, comma);
-    if (comma != std::string::npos) shown.part = words.substr(comma + 2);
-    // The only room goes without saying.
-    if (shown.place.empty())
-      shown.place = room.empty() ? "the survey" : room;
-    else if (!room.empty() && results.rooms.size() > 1)
-      shown.place = room + ", " + shown.place;
-    place_order.emplace(f.room + "\n" + shown.place, place_order.size());
-    order.push_back(std::move(shown));
-  }
-  const auto key = [&](const Shown& s) {
-    const auto room = room_order.find(s.finding->room);
-    return std::tuple(section_of(*s.finding), room == room_order.end() ? 0 : room->second,
-                      place_order.at(s.finding->room + "\n" + s.place));
-  };
-  std::stable_sort(order.begin(), order.end(),
-                   [&](const Shown& a, const Shown& b) { return key(a) < key(b); });
-  return order;
-}
-
-// What is the matter, with its part of the place unless the sentence names it.
-static std::string matter(const Shown& shown) {
-  const Finding& f = *shown.finding;
-  const std::string says = f.says.empty() ? f.code : f.says;
-  const std::string name = shown.part.substr(shown.part.rfind(' ') + 1);
-  const bool named = shown.part.empty() || (name.size() > 1 && says.find(name) != says.npos);
-  return sentence((named ? "" : shown.part + ": ") + says);
-}
-
-static std::string queries(int n) {
-  return n == 1 ? "1 query" : (n == 0 ? "no" : std::to_string(n)) + " queries";
-}
-
-static std::string section_line(Section section, int n, bool all, bool styled) {
+static std::string section_line(FindingSection section, int n, bool all, bool styled) {
   const std::string more = all ? "" : " (in full: --all)";
   switch (section) {
-    case Section::holds:
+    case FindingSection::holds:
       return "■ " + (styled ? reverse(count_of(n, "hold")) : count_of(n, "hold")) + "\n";
-    case Section::queries:
-      return "[ " + (styled ? bold(queries(n)) : queries(n)) + "\n";
-    case Section::notes:
+    case FindingSection::queries:
+      return "[ " + (styled ? bold(count_of_queries(n)) : count_of_queries(n)) + "\n";
+    case FindingSection::notes:
       return "• " + count_of(n, "note") + more + "\n";
-    case Section::cautions:
+    case FindingSection::cautions:
       return "• " + count_of(n, "caution") + more + "\n";
-    case Section::answered:
+    case FindingSection::answered:
       return "▣ " + std::to_string(n) + " answered" + "\n";
   }
   return {};
 }
 
 // One after the other, the places of each kind together: "lifting (unit T1, unit T2); gas".
-static std::string caution_list(std::span<const Shown> cautions) {
+static std::string caution_list(std::span<const PlacedFinding> cautions) {
   std::vector<std::pair<std::string, std::string>> kinds;
-  for (const Shown& s : cautions) {
+  for (const PlacedFinding& s : cautions) {
     auto kind =
         std::ranges::find(kinds, s.finding->code, &std::pair<std::string, std::string>::first);
     if (kind == kinds.end()) kind = kinds.insert(kinds.end(), {s.finding->code, ""});
@@ -159,14 +60,15 @@ static std::string caution_list(std::span<const Shown> cautions) {
 }
 
 // Findings of one section and place. One remedy of several findings in a row is said once.
-static std::string place_lines(std::span<const Shown> shown, bool all, char decimal, bool styled) {
+static std::string place_lines(std::span<const PlacedFinding> shown, bool all, char decimal,
+                               bool styled) {
   std::string out;
   for (const std::string& line : wrap(printable(shown.front().place), page_columns - 2))
     out += "  " + (styled ? bold(line) : line) + "\n";
   for (size_t i = 0; i < shown.size(); ++i) {
     const Finding& f = *shown[i].finding;
-    const Section section = section_of(f);
-    const bool brief = !all && section >= Section::notes;
+    const FindingSection section = section_of(f);
+    const bool brief = !all && section >= FindingSection::notes;
     std::string text = matter(shown[i]);
     if (brief) {
       out += on_one_line("    ", first_sentence(text));
@@ -177,7 +79,7 @@ static std::string place_lines(std::span<const Shown> shown, bool all, char deci
     const std::vector<std::string> lines = wrap(printable(text), page_columns - 6);
     for (size_t k = 0; k < lines.size(); ++k) out += (k ? "      " : "    ") + lines[k] + "\n";
     const bool again = i + 1 < shown.size() && shown[i + 1].finding->remedy == f.remedy;
-    if (!f.remedy.empty() && section != Section::answered && !again)
+    if (!f.remedy.empty() && section != FindingSection::answered && !again)
       out += paragraph("    → ", printable(sentence(f.remedy)));
   }
   return out;
@@ -186,7 +88,8 @@ static std::string place_lines(std::span<const Shown> shown, bool all, char deci
 static std::string count_line(const Results& results) {
   std::array<int, 5> n{};
   for (const Finding& f : results.findings) ++n[static_cast<size_t>(section_of(f))];
-  std::string line = count_of(n[0], "hold") + ", " + queries(n[1]) + ", " + count_of(n[2], "note");
+  std::string line =
+      count_of(n[0], "hold") + ", " + count_of_queries(n[1]) + ", " + count_of(n[2], "note");
   if (n[3] > 0) line += ", " + count_of(n[3], "caution");
   if (n[4] > 0) line += "; " + std::to_string(n[4]) + " answered";
   return line + (n[0]   ? ": do not manufacture or fit."
@@ -200,24 +103,27 @@ static std::string page(const std::string& path, const SolvedFile& solved, bool 
   const bool one_line = display_width(file) + 2 + display_width(reference) <= page_columns;
   std::string out = (styled ? bold(file) : file) + (one_line ? "  " + reference + "\n" : "\n");
   if (!one_line) out += paragraph("  ", reference);
-  const std::vector<Shown> shown = in_reading_order(solved);
-  const std::span<const Shown> rest(shown);
+  const std::vector<PlacedFinding> shown =
+      in_reading_order(solved.file.document, solved.file.survey, solved.results);
+  const std::span<const PlacedFinding> rest(shown);
   const auto until = [&](size_t from, auto same) {
     size_t end = from;
     while (end < shown.size() && same(shown[end])) ++end;
     return end;
   };
   for (size_t i = 0; i < shown.size();) {
-    const Section section = section_of(*shown[i].finding);
-    const auto in_section = [&](const Shown& s) { return section_of(*s.finding) == section; };
+    const FindingSection section = section_of(*shown[i].finding);
+    const auto in_section = [&](const PlacedFinding& s) {
+      return section_of(*s.finding) == section;
+    };
     const size_t end = until(i, in_section);
     out += section_line(section, static_cast<int>(end - i), all, styled);
-    if (section == Section::cautions && !all) {
+    if (section == FindingSection::cautions && !all) {
       out += caution_list(rest.subspan(i, end - i));
       i = end;
     }
     while (i < end) {
-      const size_t next = until(i, [&](const Shown& s) {
+      const size_t next = until(i, [&](const PlacedFinding& s) {
         return in_section(s) && s.place == shown[i].place &&
                s.finding->room == shown[i].finding->room;
       });
