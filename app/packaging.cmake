@@ -19,6 +19,12 @@ install(TARGETS levelrun)
 install(FILES ${manual} DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
 install(FILES levelrun.bash RENAME levelrun
         DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions)
+set(desktop ${PROJECT_SOURCE_DIR}/assets/desktop)
+install(FILES ${desktop}/invalid.levelrun.Levelrun.desktop DESTINATION ${CMAKE_INSTALL_DATADIR}/applications)
+install(FILES ${desktop}/invalid.levelrun.Levelrun.metainfo.xml DESTINATION ${CMAKE_INSTALL_DATADIR}/metainfo)
+install(FILES ${desktop}/levelrun.mime.xml DESTINATION ${CMAKE_INSTALL_DATADIR}/mime/packages)
+install(FILES ${desktop}/levelrun.svg
+        DESTINATION ${CMAKE_INSTALL_DATADIR}/icons/hicolor/scalable/apps)
 install(FILES copyright DESTINATION ${doc_folder})
 install(DIRECTORY ${PROJECT_SOURCE_DIR}/sample-surveys DESTINATION ${doc_folder})
 
