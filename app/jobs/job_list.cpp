@@ -27,6 +27,7 @@ JobLine line_of(FileLayer& files, const std::string& path) {
   }
   const Survey& survey = read.value().survey;
   out.reference = survey.job.reference;
+  out.client = survey.job.client;
   out.revision = survey.job.revision;
   out.day = survey.job.surveyed_on;
   bool set = false, any_group = false;

@@ -11,8 +11,8 @@ namespace levelrun {
 enum class JobState { to_survey, in_the_office, to_fit };
 
 struct JobLine {
-  std::string path, reference, rooms;  // "Kitchen, utility"
-  std::string day;                     // surveyed on
+  std::string path, reference, client, rooms;  // "Kitchen, utility"
+  std::string day;                             // surveyed on
   int revision = 1;
   JobState state = JobState::to_survey;
   int holds = 0, queries = 0, answered = 0, notes = 0;  // open ones, but for the answered

@@ -45,6 +45,8 @@ float height_of(const Sheet& s, const FormField& f, float wide) {
              float(key_rows(s, f, wide)) * (std::max(least_target, s.row() + 16) + gap);
     case Kind::key:
       return std::max(56.f, s.row() + 24) + 12;
+    case Kind::drawing:
+      return s.grown(f.height);
     default:
       return std::max(least_target, s.row() + 20);
   }
@@ -73,7 +75,7 @@ class FormDrawer {
           session_.apply(f.patch, f.says);
         return;
       case Kind::drawing:
-        return;
+        return f.draw(s_, b);
     }
   }
 

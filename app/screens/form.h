@@ -2,6 +2,7 @@
 // on the pad, choices by keys. What a field changes becomes an edit at once.
 #pragma once
 
+#include <functional>
 #include <map>
 #include <string>
 #include <vector>
@@ -20,9 +21,11 @@ struct FormField {
   std::vector<std::string> choices;  // the words shown
   std::vector<Json> values;          // and what each sets
   std::string label;
-  bool half = false;  // shares its line with the next
-  Json patch;         // key: what it does
-  std::string says;   // key: the words to undo it by
+  bool half = false;                      // shares its line with the next
+  Json patch;                             // key: what it does
+  std::string says;                       // key: the words to undo it by
+  std::function<void(Sheet&, Box)> draw;  // drawing
+  float height = 0;                       // and its height, dp at 100 % text
 };
 
 struct FormState {

@@ -14,35 +14,44 @@ namespace {
 
 using Kind = FormField::Kind;
 
-FormField heading(std::string text) {
-  return {Kind::heading, "", std::move(text), "", {}, {}, "", false, {}, ""};
+FormField field(Kind kind, std::string at, std::string caption) {
+  FormField out;
+  out.kind = kind;
+  out.at = std::move(at);
+  out.caption = std::move(caption);
+  return out;
 }
+
+FormField heading(std::string text) { return field(Kind::heading, "", std::move(text)); }
+
 FormField words(std::string at, std::string caption, std::string hint = "", bool half = false) {
-  return {Kind::words, std::move(at), std::move(caption), std::move(hint), {}, {}, "", half, {},
-          ""};
+  FormField out = field(Kind::words, std::move(at), std::move(caption));
+  out.unset = std::move(hint);
+  out.half = half;
+  return out;
 }
+
 FormField number(std::string at, std::string caption, std::string unset = "") {
-  return {
-      Kind::number, std::move(at), std::move(caption), std::move(unset), {}, {}, "", false, {}, ""};
+  FormField out = field(Kind::number, std::move(at), std::move(caption));
+  out.unset = std::move(unset);
+  return out;
 }
+
 // unset: the value that holds while the file does not say; empty: the first.
 FormField choice(std::string at, std::string caption, std::vector<std::string> choices,
                  std::vector<Json> values, std::string unset = "") {
-  return {Kind::choice,
-          std::move(at),
-          std::move(caption),
-          std::move(unset),
-          std::move(choices),
-          std::move(values),
-          "",
-          false,
-          {},
-          ""};
+  FormField out = field(Kind::choice, std::move(at), std::move(caption));
+  out.choices = std::move(choices);
+  out.values = std::move(values);
+  out.unset = std::move(unset);
+  return out;
 }
-FormField key(std::string caption, Json patch, std::string says, std::string label = "") {
-  return {
-      Kind::key,      "", std::move(caption), "", {}, {}, std::move(label), false, std::move(patch),
-      std::move(says)};
+
+FormField key(std::string caption, Json patch, std::string says) {
+  FormField out = field(Kind::key, "", std::move(caption));
+  out.patch = std::move(patch);
+  out.says = std::move(says);
+  return out;
 }
 
 Json add_to(const Json& document, const std::string& list, Json value) {
@@ -53,9 +62,53 @@ Json add_to(const Json& document, const std::string& list, Json value) {
 
 std::string mm(double value) { return shown_short(value, 1, '.'); }
 
+// The floor cut through: layers as bands from the top down, their sums beside them, the wall at the
+// left and the plinth face where a layer may stop.
+void draw_section(Sheet& s, Box b, const Room& room) {
+  struct Band {
+    std::string words;
+    bool stripped, laid;
+    float reach;  // share of the width from the wall that it stops short by
+  };
+  std::vector<Band> bands;
+  for (Index i = room.flooring.laid.size(); i-- > 0;) {
+    const LaidLayer& layer = room.flooring.laid[i];
+    const float stop = layer.to == LaidTo::wall         ? 0.f
+                       : layer.to == LaidTo::front_legs ? 0.25f
+                                                        : 0.35f;
+    bands.push_back({layer.name + " " + mm(layer.thickness), false, true, stop});
+  }
+  for (const ExistingLayer& layer : room.flooring.existing)
+    bands.push_back({layer.name + " " + mm(layer.thickness) + (layer.strip ? ", stripped" : ""),
+                     layer.strip, false, 0});
+  bands.push_back({"bare floor", false, false, 0});
+  const float high = std::min(s.row() + 6, (b.h - 12) / float(bands.size()));
+  Box in = b.inset(4, 6);
+  s.line({in.x, in.y}, {in.x, in.y + high * float(bands.size())}, Ink::ink, 4);
+  for (const Band& band : bands) {
+    Box row = in.take_top(high);
+    Box body{row.x + row.w * band.reach, row.y, row.w * (1 - band.reach), row.h};
+    const Ink ink = band.laid ? Ink::blue : band.stripped ? Ink::rule : Ink::ink;
+    if (band.stripped) {
+      s.dotted({body.x, body.y}, {body.right(), body.y}, ink, 1, 6, 4);
+      s.line({body.x, body.bottom()}, {body.right(), body.y}, Ink::rule, 1);
+    } else {
+      s.line({body.x, body.y}, {body.right(), body.y}, ink, band.laid ? 2.f : 4.f);
+    }
+    if (band.reach > 0) s.line({body.x, body.y}, {body.x, body.bottom()}, ink, 2);
+    s.text({body.x + 10, body.y, body.w - 14, body.h}, band.words,
+           {TextSize::caption, band.laid ? Ink::blue : Ink::ink});
+  }
+}
+
 void flooring_fields(std::vector<FormField>& out, const Session& session, const Room& room) {
   const std::string base = "/rooms/" + std::to_string(session.room) + "/flooring/";
   out.push_back(heading("Flooring, from the top down"));
+  FormField section;
+  section.kind = Kind::drawing;
+  section.height = 40 + 26 * float(room.flooring.laid.size() + room.flooring.existing.size());
+  section.draw = [&room](Sheet& s, Box b) { draw_section(s, b, room); };
+  out.push_back(section);
   for (Index i = room.flooring.laid.size(); i-- > 0;) {
     const std::string at = base + "laid/" + std::to_string(i);
     const std::string name = room.flooring.laid[i].name;

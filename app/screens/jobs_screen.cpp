@@ -34,6 +34,22 @@ std::string put_new(ScreenContext& c, const Json& document, std::string& said) {
   return said_now.substr(9);
 }
 
+constexpr std::size_t few = 6;  // jobs that one sees at a glance
+
+std::string lower(std::string text) {
+  for (char& c : text) c = char(c >= 'A' && c <= 'Z' ? c + 32 : c);
+  return text;
+}
+
+std::vector<JobLine> found(const std::vector<JobLine>& jobs, const std::string& words) {
+  std::vector<JobLine> out;
+  for (const JobLine& job : jobs)
+    if (words.empty() || lower(job.reference + " " + job.rooms + " " + job.client + " " + job.path)
+                                 .find(lower(words)) != std::string::npos)
+      out.push_back(job);
+  return out;
+}
+
 std::string today(ScreenContext& c) { return c.platform.now().substr(0, 10); }
 
 void draw_marks(Sheet& s, Box row, const JobLine& job) {
@@ -167,22 +183,27 @@ void draw_jobs_screen(ScreenContext& c, Box page, JobsScreen& screen) {
                 {});
     return;
   }
+  if (screen.jobs.size() > few) {
+    words_field(s, page.take_top(words_field_height(s) + 4).inset(margin, 2), "Search", "search",
+                screen.search);
+  }
+  const std::vector<JobLine> jobs = found(screen.jobs, screen.search);
   const float high = std::max(row_least, s.row(TextSize::title) + s.row() + 26);
   const float head = s.row() + 20;
   float content = 0;
-  for (std::size_t i = 0; i < screen.jobs.size(); ++i)
-    content += high + (i == 0 || screen.jobs[i].state != screen.jobs[i - 1].state ? head : 0);
+  for (std::size_t i = 0; i < jobs.size(); ++i)
+    content += high + (i == 0 || jobs[i].state != jobs[i - 1].state ? head : 0);
   const float foot = s.row(TextSize::caption) + 40;
   const float offset = s.touch.scroll("jobs", page, content + foot);
   s.push_clip(page);
   float y = page.y - offset;
   std::string chosen;
-  for (std::size_t i = 0; i < screen.jobs.size(); ++i) {
-    const JobLine& job = screen.jobs[i];
-    if (i == 0 || job.state != screen.jobs[i - 1].state) {
+  for (std::size_t i = 0; i < jobs.size(); ++i) {
+    const JobLine& job = jobs[i];
+    if (i == 0 || job.state != jobs[i - 1].state) {
       Box b{page.x, y, page.w, head};
       Box in = b.inset(margin, 0);
-      const auto n = std::count_if(screen.jobs.begin(), screen.jobs.end(),
+      const auto n = std::count_if(jobs.begin(), jobs.end(),
                                    [&](const JobLine& j) { return j.state == job.state; });
       s.text(in, title_of(job.state), {TextSize::caption, Ink::ink, true});
       s.text(in, std::to_string(n), {TextSize::caption, Ink::soft, false, Align::right});

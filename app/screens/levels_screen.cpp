@@ -47,6 +47,12 @@ void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScre
   Sheet& s = c.sheet;
   refresh(screen.entry, session, asks_of);
   if (draw_why(screen.entry, c, page, session)) return;
+  const bool has_setup = !session.survey().rooms.empty() &&
+                         !session.survey().rooms[session.room].levels.setups.empty();
+  if (!has_setup) screen.two_peg = {};
+  if (has_setup && draw_two_peg(c, page, session, screen.two_peg,
+                                session.survey().rooms[session.room].levels.setups.size() - 1))
+    return;
   const RoomResult* room = session.room_result();
   const RoomToDraw& drawn = session.drawn();
   const Ask* ask = current(screen.entry);
@@ -67,6 +73,7 @@ void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScre
   std::reverse(v.rows.begin(), v.rows.end());
   if (!ask && !session.survey().rooms.empty()) {
     v.offers = {"Propose points", "New set-up"};
+    if (has_setup) v.offers.push_back("Two-peg check");
     if (screen.entry.asks.empty())
       v.advice = session.survey().rooms[session.room].runs.empty()
                      ? "Points are proposed under the units: enter the runs first, or add a set-up."
@@ -118,6 +125,7 @@ void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScre
     session.apply(new_setup_patch(session.document(), session.survey(), session.room),
                   "new set-up");
   }
+  if (e.offer == "Two-peg check") screen.two_peg.open = true;
   if (ask) screen.said.clear();
   act(screen.entry, e, c, session);
 }

@@ -84,6 +84,8 @@ BookingView view_of(const ReadingEntry& e, const Session& session) {
   if (!ask) {
     v.done = e.asks.empty() ? "Nothing to read here yet" : "All booked";
     v.can_book = false;
+    if (!e.typed.empty())
+      v.thought = e.typed + " came with no reading waiting. Choose in the list what it is.";
     return v;
   }
   v.name = ask->name;
@@ -120,8 +122,9 @@ bool act(ReadingEntry& e, const BookingEvent& event, ScreenContext& context, Ses
   bool enter = typed_keys(typed);
   const Ask* ask = current(e);
   if (!event.row.empty()) {
+    // A number that came with no field waiting goes with the row that is chosen for it.
+    if (ask) typed.clear();
     e.ask = event.row;
-    typed.clear();
     return false;
   }
   if (event.undo && !session.undo_says().empty()) {

@@ -11,8 +11,11 @@ bool Screens::back(Page page) {
   switch (page) {
     case Page::walk:
       return close(walk.entry);
-    case Page::levels:
-      return close(levels.entry);
+    case Page::levels: {
+      const bool open = levels.two_peg.open;
+      levels.two_peg = {};
+      return close(levels.entry) || open;
+    }
     case Page::walls:
       return close(walls.entry);
     case Page::job: {

@@ -5,12 +5,15 @@
 #include <string>
 #include <vector>
 
+#include "app/entry/finding_rows.h"
+#include "app/entry/schedule_rows.h"
 #include "app/jobs/job_list.h"
 #include "app/screens/app.h"
 #include "app/screens/form.h"
 #include "app/screens/progress.h"
 #include "app/screens/reading.h"
 #include "app/screens/screen_context.h"
+#include "app/screens/two_peg_page.h"
 #include "app/touch/show_drawing.h"
 #include "app/touch/staff.h"
 
@@ -26,6 +29,7 @@ struct JobsScreen {
   bool opening = false;   // a path is being typed
   std::string path;
   std::string reference;  // of the new job
+  std::string search;
 };
 struct SettingsScreen {
   std::string author;
@@ -44,6 +48,7 @@ struct LevelsScreen {
   ReadingEntry entry;
   ViewMoves view;
   std::string said;  // what came of the last deed
+  TwoPegEntry two_peg;
   Index setup = 0;
 };
 struct WallsScreen {
@@ -59,12 +64,22 @@ struct RunsScreen {
   Index unit = 0;
 };
 struct FindingsScreen {
-  std::string chosen;  // id of the finding
+  std::string chosen;  // label of the line that is open; empty: the first that needs a person
+  bool closed = false, cautions = false;
+  int list = 0;  // findings, then the schedules
   ViewMoves view;
+
+  // Worked out when first needed, for one state of the survey.
+  std::vector<FindingRow> findings;
+  std::vector<ScheduleRow> schedule;
+  int version = -1, schedule_version = -1, schedule_list = 0;
 };
 struct ReleaseScreen {
   std::string chosen, says, by;
-  bool answering = false;
+  bool closed = false, answering = false, lets_pass = false;
+  ViewMoves view;
+  std::vector<FindingRow> findings;
+  int version = -1;
 };
 
 struct Screens {

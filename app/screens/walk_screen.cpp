@@ -13,7 +13,12 @@ namespace {
 
 std::vector<Ask> asks_of(const Session& session, Index) {
   if (session.survey().rooms.empty()) return {};
-  return walk_asks(session.survey(), session.room);
+  // What the plan wants measured next is asked for too.
+  const RoomResult* room = session.room_result();
+  return walk_asks(session.survey(), session.room,
+                   usual_protocol(session.survey(), session.room,
+                                  room ? std::span<const MeasureNext>(room->plan.measure_next)
+                                       : std::span<const MeasureNext>()));
 }
 
 const ObservationResult* observation_at(const RoomResult& room, const std::string& at) {

@@ -1,0 +1,48 @@
+#include "app/entry/release_patch.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/entry/set_patch.h"
+#include "checks/pointer.h"
+
+namespace levelrun {
+
+Json answer_patch(const Json& document, const std::string& finding, const std::string& says,
+                  const std::string& by, const std::string& at, bool releases) {
+  Json answer = {{"finding", finding}, {"says", says}, {"by", by}, {"at", at}};
+  if (releases) answer["releases"] = true;
+  if (value_at(document, "/install/answers"))
+    return Json::array({{{"op", "add"}, {"path", "/install/answers/-"}, {"value", answer}}});
+  return set_patch(document, "/install/answers", Json::array({answer}));
+}
+
+Json release_patch(const Json& document, const Survey& survey, const Results& results,
+                   const std::string& by, const std::string& at) {
+  Json patch = Json::array();
+  for (Index r = 0; r < survey.rooms.size() && r < results.rooms.size(); ++r) {
+    const std::vector<LevelGroup>& groups = survey.rooms[r].level_groups;
+    const std::string list = pointer(r) + "/level_groups";
+    bool has_list = value_at(document, list) != nullptr;
+    for (const GroupResult& group : results.rooms[r].groups) {
+      const Json set = {{"value", std::round(group.underside * 10) / 10}, {"by", by}, {"at", at}};
+      const auto facts = std::ranges::find(groups, group.id, &LevelGroup::id);
+      if (facts != groups.end()) {
+        if (facts->underside_set) continue;
+        patch.push_back(
+            {{"op", "add"},
+             {"path", list + "/" + std::to_string(facts - groups.begin()) + "/underside_set"},
+             {"value", set}});
+        continue;
+      }
+      if (!has_list) patch.push_back({{"op", "add"}, {"path", list}, {"value", Json::array()}});
+      has_list = true;
+      patch.push_back({{"op", "add"},
+                       {"path", list + "/-"},
+                       {"value", {{"id", group.id}, {"underside_set", set}}}});
+    }
+  }
+  return patch;
+}
+
+}  // namespace levelrun
