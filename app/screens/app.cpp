@@ -79,6 +79,27 @@ void App::close() {
   page_ = Page::jobs;
 }
 
+void App::file_came(const std::string& name, std::string bytes) {
+  // A name that is there already is another job: it is not written over.
+  std::vector<std::string> names;
+  files_.list(settings_.jobs_folder, names);
+  std::string free = name.ends_with(".levelrun.json") ? name : name + ".levelrun.json";
+  const std::string stem = free.substr(0, free.find(".levelrun.json"));
+  for (int n = 2; std::find(names.begin(), names.end(), free) != names.end(); ++n)
+    free = stem + "-" + std::to_string(n) + ".levelrun.json";
+  if (const auto read = read_survey(bytes); !read.ok()) {
+    close();
+    screens_->jobs.problems = read.problems();
+    screens_->jobs.problem_path = name;
+    return;
+  }
+  const std::string path = platform_.put_job(free, bytes);
+  if (path.empty())
+    screens_->jobs.said = name + " could not be kept. " + platform_.write_trouble();
+  else
+    open(path);
+}
+
 void App::leave() {
   if (session_) session_->save();
 }
@@ -111,7 +132,10 @@ void App::draw_strip(Sheet& s, Box strip) {
     s.text(in, title, {TextSize::title, Ink::ink, true});
     return;
   }
-  const std::string safe = "safe " + session_->safe_at();
+  const std::string trouble = platform_.write_trouble();
+  const std::string safe = !trouble.empty()          ? "NOT SAFE: " + trouble
+                           : platform_.all_written() ? "safe " + session_->safe_at()
+                                                     : "saving …";
   s.text(in.take_right(std::min(in.w * 0.45f, s.width(safe, TextSize::caption) + 4)), safe, soft);
   in.take_right(8);
   const Survey& survey = session_->survey();

@@ -210,6 +210,9 @@ WordKeys draw_words(Sheet& s, Box b, const BookingView& v, bool upright) {
 BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::string& typed,
                                const std::function<void(Box)>& draw_plan) {
   BookingEvent e;
+  s.touch.say(v.name.empty()
+                  ? v.done + " " + v.advice
+                  : v.name + " " + v.typed + " " + v.check + " " + v.refused + v.thought);
   const bool typing = !typed.empty();
   const KeypadKeys keys{"Book", v.book_value, v.can_book, v.decimal};
   const auto act = [&](const WordKeys& w) {

@@ -64,21 +64,21 @@ std::string mm(double value) { return shown_short(value, 1, '.'); }
 
 // The floor cut through: layers as bands from the top down, their sums beside them, the wall at the
 // left and the plinth face where a layer may stop.
-void draw_section(Sheet& s, Box b, const Room& room) {
+void draw_section(Sheet& s, Box b, const Room::Flooring& flooring) {
   struct Band {
     std::string words;
     bool stripped, laid;
     float reach;  // share of the width from the wall that it stops short by
   };
   std::vector<Band> bands;
-  for (Index i = room.flooring.laid.size(); i-- > 0;) {
-    const LaidLayer& layer = room.flooring.laid[i];
+  for (Index i = flooring.laid.size(); i-- > 0;) {
+    const LaidLayer& layer = flooring.laid[i];
     const float stop = layer.to == LaidTo::wall         ? 0.f
                        : layer.to == LaidTo::front_legs ? 0.25f
                                                         : 0.35f;
     bands.push_back({layer.name + " " + mm(layer.thickness), false, true, stop});
   }
-  for (const ExistingLayer& layer : room.flooring.existing)
+  for (const ExistingLayer& layer : flooring.existing)
     bands.push_back({layer.name + " " + mm(layer.thickness) + (layer.strip ? ", stripped" : ""),
                      layer.strip, false, 0});
   bands.push_back({"bare floor", false, false, 0});
@@ -107,7 +107,8 @@ void flooring_fields(std::vector<FormField>& out, const Session& session, const 
   FormField section;
   section.kind = Kind::drawing;
   section.height = 40 + 26 * float(room.flooring.laid.size() + room.flooring.existing.size());
-  section.draw = [&room](Sheet& s, Box b) { draw_section(s, b, room); };
+  // By value: an edit may replace the survey before the form is drawn to its end.
+  section.draw = [flooring = room.flooring](Sheet& s, Box b) { draw_section(s, b, flooring); };
   out.push_back(section);
   for (Index i = room.flooring.laid.size(); i-- > 0;) {
     const std::string at = base + "laid/" + std::to_string(i);

@@ -26,12 +26,9 @@ std::string put_new(ScreenContext& c, const Json& document, std::string& said) {
   const std::string stem = name.substr(0, name.find(".levelrun.json"));
   for (int n = 2; std::find(names.begin(), names.end(), name) != names.end(); ++n)
     name = stem + "-" + std::to_string(n) + ".levelrun.json";
-  const std::string said_now = c.platform.give_file(name, write_survey(document));
-  if (!said_now.starts_with("saved as ")) {
-    said = "The new job was " + said_now + ".";
-    return {};
-  }
-  return said_now.substr(9);
+  const std::string path = c.platform.put_job(name, write_survey(document));
+  if (path.empty()) said = "The new job could not be written. " + c.platform.write_trouble();
+  return path;
 }
 
 constexpr std::size_t few = 6;  // jobs that one sees at a glance

@@ -23,6 +23,11 @@ bool Screens::back(Page page) {
       job.form.editing.clear();
       return open;
     }
+    case Page::release: {
+      const bool open = release.answering;
+      release.answering = false;
+      return open;
+    }
     case Page::jobs: {
       const bool open = jobs.choosing;
       jobs.choosing = false;

@@ -62,6 +62,19 @@ class Touch {
 
   const std::vector<Target>& targets() const { return shown_; }
 
+  // Words being typed in a field of the machine's own (a web page's input), laid over ours.
+  struct Words {
+    bool external = false;  // the machine has such fields
+    std::string id, text;   // empty id: none is open
+    Box box;
+    bool done = false;  // left, or Enter
+  };
+  Words words;
+
+  // For a screen reader: the field in use and its result, when it changed.
+  void say(std::string text) { said_ = std::move(text); }
+  const std::string& said() const { return said_; }
+
   // Text that did not fit where it stood even when written smaller: for tests, which want none.
   void note_cut(std::string_view text) { cut_.push_back(std::string(text)); }
   const std::vector<std::string>& cut() const { return shown_cut_; }
@@ -77,6 +90,7 @@ class Touch {
   std::vector<Target> seen_, shown_;  // of this frame, of the last whole frame
   std::vector<Target> regions_, shown_regions_;
   std::vector<std::string> cut_, shown_cut_;
+  std::string said_;
   std::vector<Box> clips_;
   std::unordered_map<std::string, Scroll> scrolls_;
   std::string held_, region_, scrolled_, tapped_, tapped_next_, double_tapped_;

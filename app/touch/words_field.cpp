@@ -16,6 +16,25 @@ int grow(ImGuiInputTextCallbackData* data) {
 
 ImVec4 rgba(const Sheet& s, Ink ink) { return ImGui::ColorConvertU32ToFloat4(s.colour(ink)); }
 
+// The machine lays a field of its own over ours while words are typed.
+bool external_field(Sheet& s, Box b, const char* id, std::string& text, const char* hint) {
+  Touch::Words& words = s.touch.words;
+  bool done = false;
+  if (s.touch.tap(id, b) && words.id != id) words = {true, id, text, b, false};
+  const bool active = words.id == id;
+  if (active) {
+    done = words.done && text != words.text;
+    text = words.text;
+    words.box = b;
+    if (words.done) words = {true, "", "", {}, false};
+  } else {
+    s.text(b.inset(2, 0), text.empty() ? hint : text.c_str(),
+           {TextSize::body, text.empty() ? Ink::soft : Ink::ink});
+  }
+  s.rule_under(b, active ? Ink::blue : Ink::rule, active ? 2.f : 1.f);
+  return done;
+}
+
 }  // namespace
 
 float words_field_height(const Sheet& s) {
@@ -26,6 +45,7 @@ bool words_field(Sheet& s, Box b, const char* caption, const char* id, std::stri
                  const char* hint) {
   s.text(b.take_top(s.row(TextSize::caption)), caption,
          {TextSize::caption, s.look.inks == InkSet::sun ? Ink::ink : Ink::soft});
+  if (s.touch.words.external) return external_field(s, b, id, text, hint);
   const float size = s.fonts.size(TextSize::body);
   const float pad = std::max(0.f, (b.h - size) / 2);
   ImGui::SetCursorScreenPos({b.x, b.y});

@@ -17,6 +17,11 @@ class Platform {
   // Hands a file to the person: a download, a share sheet, or a copy in the shared folder. What it
   // did, in words ("saved as …"); empty when it goes on in the background.
   virtual std::string give_file(const std::string& name, std::string_view bytes) = 0;
+  // Puts a new job where this machine keeps jobs; its path, empty: it could not be written.
+  virtual std::string put_job(const std::string& name, std::string_view text) = 0;
+  // Whether everything booked is safe by now, where that takes a moment; and what went wrong.
+  virtual bool all_written() { return true; }
+  virtual std::string write_trouble() { return {}; }
   // Asks for a file; it comes to App::file_came. False: this machine has no way to ask, so the
   // screen offers a field for the path.
   virtual bool ask_for_file() = 0;

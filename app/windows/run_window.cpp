@@ -52,6 +52,12 @@ class DeskPlatform final : public Platform {
     const auto problems = save_text(path, bytes);
     return problems.empty() ? "saved as " + path : "not saved: " + problems.front().found;
   }
+  std::string put_job(const std::string& name, std::string_view text) override {
+    std::error_code ignored;
+    std::filesystem::create_directories(folders_.jobs, ignored);
+    const std::string path = folders_.jobs + "/" + name;
+    return save_text(path, text).empty() ? path : "";
+  }
   bool ask_for_file() override { return false; }
 
  private:
