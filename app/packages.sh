@@ -3,6 +3,7 @@
 # there it needs neither the network nor root.
 #   sh app/packages.sh          what the program is built with
 #   sh app/packages.sh tests    also what the tests need
+#   sh app/packages.sh web      what the web page is built with
 set -eu
 
 packages="ca-certificates g++ cmake ninja-build pkg-config
@@ -13,6 +14,12 @@ if [ "${1:-}" = tests ]; then
   packages="$packages doctest-dev libbenchmark-dev
     python3 python3-scipy python3-jsonschema clang-format
     libglfw3-dev xvfb xauth libgl1-mesa-dri desktop-file-utils appstream shared-mime-info"
+fi
+
+if [ "${1:-}" = web ]; then
+  packages="ca-certificates cmake ninja-build nlohmann-json3-dev libeigen3-dev libnanoflann-dev
+    libstb-dev fonts-dejavu-core fonts-dejavu-extra fonttools xz-utils debian-archive-keyring
+    emscripten node-acorn python3"
 fi
 
 say() { echo "packages: $*"; }

@@ -5,6 +5,8 @@
 #include <charconv>
 #include <cmath>
 
+#include "checks/fixed_text.h"
+
 namespace levelrun {
 
 // mm; under the sixth decimal, the last that a results file has.
@@ -19,9 +21,9 @@ std::string fixed(double value, int decimals) {
   if (!std::isfinite(value)) return std::string(unknown);
   std::array<char, 400> buffer;  // the longest double has 309 digits before the point
   const double nudged = value + std::copysign(counts_as_half, value);
-  const auto [end, error] = std::to_chars(buffer.data(), buffer.data() + buffer.size(), nudged,
-                                          std::chars_format::fixed, std::clamp(decimals, 0, 9));
-  std::string text(buffer.data(), error == std::errc() ? end : buffer.data());
+  char* end =
+      fixed_text(buffer.data(), buffer.data() + buffer.size(), nudged, std::clamp(decimals, 0, 9));
+  std::string text(buffer.data(), end);
   if (text.find_first_not_of("-0.") == std::string::npos && text.starts_with('-')) text.erase(0, 1);
   return text;
 }

@@ -100,8 +100,9 @@ struct OpenDoor {
 };
 std::optional<OpenDoor> open_door(const Unit& unit, const Furniture& furniture) {
   const auto holds = [&](std::initializer_list<std::string_view> words) {
-    return std::ranges::any_of(
-        words, [&](std::string_view w) { return unit.houses.find(w) != std::string::npos; });
+    return std::any_of(words.begin(), words.end(), [&](std::string_view w) {
+      return unit.houses.find(w) != std::string::npos;
+    });
   };
   if (holds({"oven", "dishwasher", "cooker", "range", "microwave"})) {
     if (unit.kind == UnitKind::tall) return OpenDoor{unit.width, "width"};

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <span>
 
 #include "checks/ceilings.h"
 #include "checks/measured_heights.h"

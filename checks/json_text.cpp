@@ -3,6 +3,8 @@
 #include <charconv>
 #include <cmath>
 
+#include "checks/fixed_text.h"
+
 namespace levelrun {
 
 void JsonText::indent() {
@@ -45,8 +47,7 @@ void JsonText::number(double value) {
   if (!std::isfinite(value)) return null();
   before_value();
   char digits[400];
-  auto [end, error] =
-      std::to_chars(digits, digits + sizeof digits, value, std::chars_format::fixed, 6);
+  char* end = fixed_text(digits, digits + sizeof digits, value, 6);
   while (end[-1] == '0') --end;
   if (end[-1] == '.') --end;
   std::string_view text(digits, std::size_t(end - digits));

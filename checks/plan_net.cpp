@@ -1,18 +1,20 @@
 // Question: the most likely places of a net's points, and how its measurements check each other.
-// Method: Gauss-Newton on the normal equations N dx = g, dense Cholesky. A lean term touches one
-// pair of points only, so it is eliminated first (Schur complement) and N keeps the size of the
+// Method: Gauss-Newton on the normal equations N dx = g, Cholesky (skyline.h). A lean term touches
+// one pair of points only, so it is eliminated first (Schur complement) and N keeps the size of the
 // coordinates and scales. A free net adds B B' to N, B the conditions on the datum points, and
 // takes E (E'B B'E)^-1 E' off the covariance, E the shifts and the turn that N does not see
 // (inner constraints; F. Krumm, Geodetic Network Adjustment Examples, rev. 3.5, 2020).
 #include "checks/plan_net.h"
 
-#include <Eigen/Cholesky>
 #include <Eigen/LU>
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <numeric>
+
+#include "checks/skyline.h"
 
 namespace levelrun {
 namespace {
@@ -72,9 +74,9 @@ struct PlanAdjustment::Work {
   std::vector<NetPoint> points_before;
   std::vector<double> leans_before, scales_before;
 
-  Eigen::MatrixXd normal, conditions, covariance;
+  Skyline normal;
+  Eigen::MatrixXd conditions, covariance;
   Eigen::VectorXd gradient, step, lean_step;
-  Eigen::LLT<Eigen::MatrixXd> factor;
   bool covariance_made = false;
   double condition_weight = 1;  // any: for rounding only
 
@@ -97,7 +99,7 @@ struct PlanAdjustment::Work {
       part.columns.erase(std::unique(part.columns.begin(), part.columns.end()), part.columns.end());
       part.coupling.resize(part.columns.size());
     }
-    normal.resize(unknowns, unknowns);
+    normal = Skyline(first_columns());
     gradient.resize(unknowns);
     step.resize(unknowns);
     lean_step.resize(static_cast<Eigen::Index>(leans.size()));
@@ -121,6 +123,20 @@ struct PlanAdjustment::Work {
       }
     }
     unknowns = coordinates + static_cast<int>(net.scales.size());
+  }
+
+  // Of each row of N: the first unknown that an observation or a lean term ties it to.
+  std::vector<int> first_columns() const {
+    std::vector<int> starts(static_cast<std::size_t>(unknowns), 0);
+    if (!net.datum.empty()) return starts;
+    std::iota(starts.begin(), starts.end(), 0);
+    const auto tie = [&](std::span<const int> columns) {
+      for (const int c : columns)
+        for (const int d : columns) starts[std::size_t(c)] = std::min(starts[std::size_t(c)], d);
+    };
+    for (const Row& row : rows) tie({row.column.data(), std::size_t(row.count)});
+    for (const Lean& part : lean_parts) tie(part.columns);
+    return starts;
   }
 
   // |a||b| times cosine and sine of the angle at `at` from `from` to `to`. Adds times * its
@@ -212,11 +228,11 @@ struct PlanAdjustment::Work {
   }
 
   void assemble() {
-    normal.setZero();
+    normal.set_zero();
     gradient.setZero();
     for (std::size_t k = 0; k < scales.size(); ++k) {
       const double weight = 1 / (net.scales[k] * net.scales[k]);
-      const auto c = coordinates + static_cast<Eigen::Index>(k);
+      const int c = coordinates + static_cast<int>(k);
       normal(c, c) = weight;
       gradient(c) = -weight * scales[k];
     }
@@ -282,23 +298,26 @@ struct PlanAdjustment::Work {
   }
 
   void add_conditions() {
-    condition_weight = std::max(normal.diagonal().mean(), least);
+    double trace = 0;
+    for (int c = 0; c < unknowns; ++c) trace += normal(c, c);
+    condition_weight = std::max(trace / unknowns, least);
     Eigen::Vector3d met = Eigen::Vector3d::Zero();
     for (Index p : net.datum)
       if (column_x[p] >= 0)
         met += conditions.row(column_x[p]).transpose() * (points[p].x - start[p].x) +
                conditions.row(column_y[p]).transpose() * (points[p].y - start[p].y);
-    normal.triangularView<Eigen::Lower>() += condition_weight * conditions * conditions.transpose();
+    for (int a = 0; a < unknowns; ++a)
+      for (int b = 0; b <= a; ++b)
+        normal(a, b) += condition_weight * conditions.row(a).dot(conditions.row(b));
     gradient -= condition_weight * conditions * met;
   }
 
   // The largest sd of a coordinate with those behind it known; infinite when rank is missing.
   double weakest() {
-    factor.compute(normal);
     double largest = 0;
-    if (factor.info() != Eigen::Success) return std::numeric_limits<double>::infinity();
+    if (!normal.factorise()) return std::numeric_limits<double>::infinity();
     for (int c = 0; c < coordinates; ++c) {
-      const double pivot = factor.matrixLLT()(c, c);
+      const double pivot = normal.pivot(c);
       if (!(pivot * pivot > smallest_pivot * normal(c, c)))
         return std::numeric_limits<double>::infinity();
       largest = std::max(largest, 1 / pivot);
@@ -307,7 +326,8 @@ struct PlanAdjustment::Work {
   }
 
   void find_step() {
-    step = factor.solve(gradient);
+    step = gradient;
+    normal.solve(step);
     for (std::size_t k = 0; k < leans.size(); ++k) {
       const Lean& part = lean_parts[k];
       double g = part.gradient;
@@ -363,7 +383,7 @@ struct PlanAdjustment::Work {
   const Eigen::MatrixXd& covariances() {
     if (covariance_made) return covariance;
     covariance_made = true;
-    covariance = factor.solve(Eigen::MatrixXd::Identity(unknowns, unknowns));
+    covariance = normal.inverse();
     if (!net.datum.empty()) {
       const Eigen::MatrixXd unseen = movements(points, false);
       const Eigen::Matrix3d seen = conditions.transpose() * unseen;

@@ -23,7 +23,8 @@ void RunLine::Departure::add(Index reading, double weight) {
 // The line's own offset at along.
 void RunLine::add_face(Departure& d, const FaceLine& line, double along, double share) const {
   const auto along_of = [&](Index i) { return wall_->offsets[i].along; };
-  const auto next = std::ranges::lower_bound(line.readings, along, {}, along_of);
+  const auto next = std::lower_bound(line.readings.begin(), line.readings.end(), along,
+                                     [&](Index i, double value) { return along_of(i) < value; });
   if (next == line.readings.begin()) return d.add(line.readings.front(), share);
   if (next == line.readings.end()) return d.add(line.readings.back(), share);
   const Index a = *(next - 1), b = *next;
@@ -41,7 +42,8 @@ void RunLine::add_chord(Departure& d, const FaceLine& line, double along, double
 }
 
 RunLine::Departure RunLine::departure(double along, double height) const {
-  const auto above = std::ranges::lower_bound(level_, height, {}, &FaceLine::at);
+  const auto above = std::lower_bound(level_.begin(), level_.end(), height,
+                                      [](const FaceLine& l, double h) { return l.at < h; });
   const FaceLine& upper = above == level_.end() ? level_.back() : *above;
   const FaceLine& lower = above == level_.begin() ? level_.front() : *(above - 1);
   const double share =
@@ -98,7 +100,8 @@ RunLine::RunLine(const Survey& survey, const Wall& wall, double from, double to,
         consider(wall.offsets[i].along, height);
     consider(to, height);
   };
-  const auto above = std::ranges::find_if(level_, [&](const FaceLine& l) { return l.at > top; });
+  const auto above =
+      std::find_if(level_.begin(), level_.end(), [&](const FaceLine& l) { return l.at > top; });
   for (auto line = level_.begin(); line != above; ++line) walk(*line, line->at);
   if (above == level_.end()) return;
   walk(*above, top);
@@ -112,7 +115,7 @@ std::optional<Estimate> RunLine::proudest() const {
 
 std::optional<Estimate> RunLine::hollow(double along, double height) const {
   if (!chord_) return {};
-  const bool measured = std::ranges::any_of(level_, [&](const FaceLine& line) {
+  const bool measured = std::any_of(level_.begin(), level_.end(), [&](const FaceLine& line) {
     return along >= wall_->offsets[line.readings.front()].along - reading_reach &&
            along <= wall_->offsets[line.readings.back()].along + reading_reach;
   });

@@ -105,13 +105,14 @@ std::string listed(const Range& things, Word word) {
 }  // namespace
 
 const ToleranceRow* ToleranceTable::row(std::string_view id) const {
-  const auto found = std::ranges::find(rows, id, &ToleranceRow::id);
+  const auto found =
+      std::find_if(rows.begin(), rows.end(), [&](const ToleranceRow& r) { return r.id == id; });
   return found == rows.end() ? nullptr : &*found;
 }
 
 const ToleranceRow* ToleranceTable::row(LimitOf what) const {
   for (const ToleranceRow& row : rows)
-    if (std::ranges::count(row.limits_of, what)) return &row;
+    if (std::count(row.limits_of.begin(), row.limits_of.end(), what)) return &row;
   return nullptr;
 }
 
@@ -132,8 +133,8 @@ RowInUse::RowInUse(const ToleranceRow* row, std::span<const Job::TableOverride> 
   for (const ToleranceRow::Entry& e : row->entries) entries_.push_back({e.span, e.limit});
   for (const Job::TableOverride& over : overrides) {
     if (over.row != row->id) continue;
-    auto place = std::ranges::find_if(
-        entries_, [&](const Entry& e) { return e.span >= over.span - same_span; });
+    auto place = std::find_if(entries_.begin(), entries_.end(),
+                              [&](const Entry& e) { return e.span >= over.span - same_span; });
     if (place == entries_.end() || place->span > over.span + same_span)
       place = entries_.insert(place, Entry{});
     *place = {over.span, over.limit, &over.reason};
@@ -142,8 +143,8 @@ RowInUse::RowInUse(const ToleranceRow* row, std::span<const Job::TableOverride> 
 
 RowInUse::Found RowInUse::find(double span) const {
   if (!row_ || entries_.empty()) return {};
-  const auto next =
-      std::ranges::find_if(entries_, [&](const Entry& e) { return e.span >= span - same_span; });
+  const auto next = std::find_if(entries_.begin(), entries_.end(),
+                                 [&](const Entry& e) { return e.span >= span - same_span; });
   if (next == entries_.end()) {
     if (row_->beyond) return {row_->beyond};
     if (row_->rule == LimitRule::stepped) return {};
@@ -167,7 +168,7 @@ std::optional<Limit> RowInUse::limit(double span) const {
 }
 
 bool RowInUse::is_for(FlatnessMethod method) const {
-  return row_ && std::ranges::count(row_->methods, method);
+  return row_ && std::count(row_->methods.begin(), row_->methods.end(), method);
 }
 
 std::optional<Limit> flatness_limit(const ToleranceTable* table, LimitOf surface,

@@ -11,6 +11,7 @@
 #include <string>
 
 #include "checks/face_lines.h"
+#include "checks/fixed_text.h"
 #include "checks/flatness.h"
 #include "checks/line_fit.h"
 #include "checks/profile.h"
@@ -28,9 +29,7 @@ constexpr double equal_by_rounding = 1 + 1e-9;
 
 std::string figure(double value, int decimals) {
   char text[32];
-  const auto end =
-      std::to_chars(text, text + sizeof text, value, std::chars_format::fixed, decimals);
-  return {text, end.ptr};
+  return {text, fixed_text(text, text + sizeof text, value, decimals)};
 }
 
 std::string mm(double value) { return figure(value, 1); }
@@ -53,8 +52,10 @@ double storey(const Room& room, const Wall& wall) {
   for (const CeilingReading& ceiling : room.ceilings)
     if (!ceiling.height.setup) sum += ceiling.height.value, ++count;
   if (sum > 0) return sum / count;
-  const auto [low, high] = std::ranges::minmax(wall.offsets, {}, &WallOffset::height);
-  return high.height - low.height;
+  const auto [low, high] = std::minmax_element(
+      wall.offsets.begin(), wall.offsets.end(),
+      [](const WallOffset& a, const WallOffset& b) { return a.height < b.height; });
+  return high->height - low->height;
 }
 
 // Plinth and carcass of the tallest that stands there; the job's base units if nothing does.
@@ -79,7 +80,8 @@ std::optional<Estimate> lean_slope(const Survey& survey, const Wall& wall,
   if (plumb.empty()) return {};
   // Within its plumb line each reading counts from that line's means.
   std::vector<double> up, off, sd;
-  if (std::ranges::any_of(plumb, [&](const FaceLine& line) { return rises(line, wall); })) {
+  if (std::any_of(plumb.begin(), plumb.end(),
+                  [&](const FaceLine& line) { return rises(line, wall); })) {
     for (const FaceLine& line : plumb) {
       double height = 0, offset = 0;
       for (const Index i : line.readings) {
@@ -103,9 +105,9 @@ std::optional<Estimate> lean_slope(const Survey& survey, const Wall& wall,
       off.push_back(o.offset);
       sd.push_back(offset_sd(survey, o));
     }
-    const auto [low, high] = std::ranges::minmax(height);
+    const auto [low, high] = std::minmax_element(height.begin(), height.end());
     const LineFit by_along = line_fit(along, height);
-    if (high - low <= same_line || 1 - by_along.r_squared < inseparable) return {};
+    if (*high - *low <= same_line || 1 - by_along.r_squared < inseparable) return {};
     for (Index i = 0; i < height.size(); ++i)
       up.push_back(height[i] - by_along.intercept - by_along.slope * along[i]);
   }

@@ -113,8 +113,9 @@ double worktop_top(const Room& room, const Run& run) {
 }
 
 bool hanging_run(const Run& run) {
-  return std::ranges::any_of(run.units, [](const Unit& u) { return hangs(u.kind); }) &&
-         std::ranges::none_of(run.units, [](const Unit& u) {
+  return std::any_of(run.units.begin(), run.units.end(),
+                     [](const Unit& u) { return hangs(u.kind); }) &&
+         std::none_of(run.units.begin(), run.units.end(), [](const Unit& u) {
            return under_worktop(u.kind) || u.kind == UnitKind::tall;
          });
 }
@@ -240,7 +241,9 @@ class Rests {
     }
     if (!nearest) return;
     profile = with_finishes(wall_, profile);
-    const auto [hollow, proud] = std::ranges::minmax_element(profile, {}, &ProfilePoint::height);
+    const auto [hollow, proud] = std::minmax_element(
+        profile.begin(), profile.end(),
+        [](const ProfilePoint& a, const ProfilePoint& b) { return a.height < b.height; });
     RestResult rest;
     rest.of = of;
     rest.line = "at " + decimal(nearest->at, 0) + " along";
@@ -252,7 +255,7 @@ class Rests {
     const auto same = [&](const RestResult& o) {
       return o.of == rest.of && o.line == rest.line && o.from == rest.from && o.to == rest.to;
     };
-    if (std::ranges::none_of(out_, same)) out_.push_back(std::move(rest));
+    if (std::none_of(out_.begin(), out_.end(), same)) out_.push_back(std::move(rest));
   }
 
   const FaceLine* level_near(double height) const {

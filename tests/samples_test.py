@@ -241,6 +241,11 @@ class UShapeIsland(unittest.TestCase):
         faces = [p["face"] for p in self.room["plinths"] if p["run"] == "I"]
         self.assertEqual(faces, ["front", "left", "right", "back"])
 
+    def test_the_socket_behind_the_dishwasher_is_asked_about(self):
+        queries = [f for f in self.results["findings"] if f["severity"] == "query"]
+        self.assertEqual([f["code"] for f in queries], ["plug out of reach"])
+        self.assertIn("SO1 is behind Q2", queries[0]["says"])
+
     def test_two_set_ups_agree(self):
         self.assertEqual(self.room["level_net"]["global_test"], "pass")
         self.assertGreaterEqual(self.room["level_net"]["dof"], 4)

@@ -397,7 +397,7 @@ DrawingView plan_view(const RoomToDraw& drawn, Box box, bool dimensions, float t
     x0 = std::min(x0, p.x), x1 = std::max(x1, p.x);
     y0 = std::min(y0, p.y), y1 = std::max(y1, p.y);
   }
-  const float edge = dimensions ? 40 + 24 * text_scale : 28;
+  const float edge = dimensions ? 40 + 24 * text_scale : 40;
   view.x = (x0 + x1) / 2;
   view.y = (y0 + y1) / 2;
   view.scale = std::max(1e-4, std::min((box.w - 2 * edge) / std::max(1.0, x1 - x0),

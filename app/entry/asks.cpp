@@ -1,7 +1,6 @@
 #include "app/entry/asks.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <cstdint>
 #include <utility>
@@ -18,16 +17,13 @@ constexpr double plan_height = 900;  // mm; where a length is not said to be "at
 constexpr double length_step = 1, offset_step = 0.5, staff_step = 0.5, angle_step = 0.1;
 constexpr double default_angle_sd = 0.3;  // degrees; a square that states none (room plan's)
 
-std::string shortest(double value) {
-  char text[32];
-  return {text, std::to_chars(text, text + sizeof text, value).ptr};
-}
-
 // 3622 and not 3622.0: as people write files.
 Json number(double value) {
   if (value == std::floor(value) && std::abs(value) < 1e9) return Json(std::int64_t(value));
   return Json(value);
 }
+
+std::string shortest(double value) { return number(value).dump(); }
 
 class Asks {
  public:

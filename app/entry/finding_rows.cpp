@@ -67,7 +67,13 @@ void add_result(FindingRow& row, const Survey& survey, const RoomResult& result)
     }
   for (Index i = 0; i < facts.services.size() && i < result.services.size(); ++i)
     if (f.at == pointer(*row.room, "services", i) && f.code.find("void") != f.code.npos) {
-      row.judged = judged(result.services[i]);
+      const ServiceResult& service = result.services[i];
+      row.judged = judged(service);
+      // The void that there is, of that which it needs: the finding has them the other way round.
+      if (row.judged) {
+        row.number = shown(service.void_here, 1, survey.job.decimal);
+        row.limit = shown_short(*service.void_needed, 1, survey.job.decimal);
+      }
       row.sum = result.services[i].sum;
       row.captions = captions_of(result.services[i]);
     }
@@ -76,6 +82,25 @@ void add_result(FindingRow& row, const Survey& survey, const RoomResult& result)
       row.judged = judged(c);
       row.sum = c.sum;
     }
+}
+
+// The worktop against the height asked for, with the band of what limits U to it.
+void add_asked_height(FindingRow& row, const GroupResult& group, const Room& room,
+                      char decimal_sign) {
+  const auto facts = std::find_if(room.level_groups.begin(), room.level_groups.end(),
+                                  [&](const LevelGroup& g) { return g.id == group.id; });
+  if (facts == room.level_groups.end() || !facts->asked_height || !group.worktop_above_floor.at)
+    return;
+  const double asked = *facts->asked_height;
+  row.limit =
+      shown_short(asked, 1, decimal_sign) + " ±" + shown_short(facts->tolerance, 1, decimal_sign);
+  for (const Bound& bound : group.bounds) {
+    if (bound.kind != BoundKind::asked_height) continue;
+    const Estimate worktop{*group.worktop_above_floor.at, bound.sd};
+    const double least = asked - facts->tolerance, most = asked + facts->tolerance;
+    row.judged = Judged{between(worktop, least, most), worktop.value, worktop.sd, least, most};
+    return;
+  }
 }
 
 void add_answer(FindingRow& row, const Survey& survey) {
@@ -117,14 +142,19 @@ FindingRow row_of(const PlacedFinding& placed, const Survey& survey, const Resul
     if (group && (leg || of_level || f.at.find("/level_groups/") != f.at.npos))
       row.ways_out = group->ways_out;
     if (group && of_level) row.sum = group->sum;
+    if (group && f.code == "worktop above finished floor")
+      add_asked_height(row, *group, survey.rooms[*row.room], decimal_sign);
   }
   const bool hold = f.severity == Severity::hold;
   if (!row.judged && hold && f.measured && f.limit) {
     row.judged = Judged{Verdict::outside, *f.measured, 0, std::nullopt, std::nullopt};
     (*f.measured > *f.limit ? row.judged->most : row.judged->least) = *f.limit;
   }
-  if (row.judged && row.judged->verdict == Verdict::outside && f.measured && f.limit)
-    row.too_much = *f.measured - *f.limit;
+  if (row.judged && row.judged->verdict == Verdict::outside) {
+    const Judged& j = *row.judged;
+    if (j.most && j.value > *j.most) row.too_much = j.value - *j.most;
+    if (j.least && j.value < *j.least) row.too_much = j.value - *j.least;
+  }
   row.sum = with_decimal_sign(row.sum, decimal_sign);
   for (WayOut& way : row.ways_out) {
     way.what = with_decimal_sign(way.what, decimal_sign);

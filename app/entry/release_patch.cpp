@@ -26,7 +26,8 @@ Json release_patch(const Json& document, const Survey& survey, const Results& re
     bool has_list = value_at(document, list) != nullptr;
     for (const GroupResult& group : results.rooms[r].groups) {
       const Json set = {{"value", std::round(group.underside * 10) / 10}, {"by", by}, {"at", at}};
-      const auto facts = std::ranges::find(groups, group.id, &LevelGroup::id);
+      const auto facts = std::find_if(groups.begin(), groups.end(),
+                                      [&](const LevelGroup& g) { return g.id == group.id; });
       if (facts != groups.end()) {
         if (facts->underside_set) continue;
         patch.push_back(

@@ -208,9 +208,18 @@ class Parser {
     }
     if (problem_) return 0;
     if (digits.front() == '.') digits.insert(0, 1, '0');
-    double value = 0;
-    std::from_chars(digits.data(), digits.data() + digits.size(), value);
-    return value;
+    // Up to nine digits over a power of ten: both are exact, so the quotient is the nearest double.
+    double whole = 0, over = 1;
+    bool after_point = false;
+    for (const char c : digits) {
+      if (c == '.') {
+        after_point = true;
+        continue;
+      }
+      whole = 10 * whole + (c - '0');
+      if (after_point) over *= 10;
+    }
+    return whole / over;
   }
 
   std::string_view text_;

@@ -11,7 +11,7 @@
 namespace levelrun {
 namespace {
 
-constexpr float mark_column = 38, vial_w = 48, vial_h = 20;
+constexpr float vial_w = 48, vial_h = 20;
 
 bool needs_a_person(const FindingRow& row) {
   return !row.finding.answered && row.finding.severity != Severity::note;
@@ -96,16 +96,16 @@ void flow_counts(Flow& f, const FindingCounts& n) {
   float x = line.x;
   for (const Part& part : parts) {
     const float wide = f.s.width(part.words, TextSize::body, true);
-    if (x > line.x && x + mark_side + 10 + wide > line.right()) {
+    if (x > line.x && x + mark_side + 8 + wide > line.right()) {
       line = f.take(high);
       x = line.x;
     }
     if (f.draws()) {
       severity_mark(f.s, {x, line.y + (high - mark_side) / 2}, part.severity, part.answered);
-      f.s.text({x + mark_side + 10, line.y, wide + 1, high}, part.words,
+      f.s.text({x + mark_side + 8, line.y, wide + 1, high}, part.words,
                {TextSize::body, Ink::ink, true});
     }
-    x += mark_side + 10 + wide + 26;
+    x += mark_side + 8 + wide + (f.s.narrow() ? 16 : 26);
   }
 }
 
@@ -215,7 +215,10 @@ void flow_line(Flow& f, const ListLine& line) {
 
 void flow_words(Flow& f, const FindingRow& row) {
   f.paragraph(row.says);
-  if (!row.finding.remedy.empty() && !row.finding.answered)
+  // Where the ways out are listed, a remedy that only names them is left out.
+  const bool listed = !row.ways_out.empty() && (row.finding.remedy.starts_with("Ways out") ||
+                                                row.finding.remedy.starts_with("See the ways"));
+  if (!row.finding.remedy.empty() && !row.finding.answered && !listed)
     f.paragraph("→ " + sentence(row.finding.remedy));
   if (!row.finding.source.empty())
     f.paragraph("Limit: " + row.finding.source, {TextSize::caption, soft_ink(f.s)});
@@ -254,7 +257,10 @@ std::string draw_place(Sheet& s, Box box, Session& session, ViewMoves& moves,
   if (session.survey().rooms.empty() || box.empty()) return {};
   const RoomToDraw& drawn = session.drawn();
   const float text = s.fonts.text_scale();
-  const DrawingView view = moved_view(s, "plan", plan_view(drawn, box, dimensions, text), moves);
+  // Names of corners stand outside the room.
+  DrawingView fitted = plan_view(drawn, box.inset(dimensions ? 4 : 14 * text), dimensions, text);
+  fitted.box = box;
+  const DrawingView view = moved_view(s, "plan", fitted, moves);
   PlanOptions options;
   options.contours = options.units_fixed = true;
   options.dimensions = dimensions;
@@ -266,6 +272,12 @@ std::string draw_place(Sheet& s, Box box, Session& session, ViewMoves& moves,
   const Drawing drawing =
       plan_drawing(session.survey(), drawn, session.room_result(), view, options, text);
   show_drawing(s, drawing);
+  // Once more on top: the neighbours' outlines share its sides.
+  Drawing chosen;
+  for (const Primitive& p : drawing.primitives)
+    if (const auto* stroke = std::get_if<Stroke>(&p); stroke && stroke->ink == Ink::crayon)
+      chosen.primitives.push_back(p);
+  show_drawing(s, chosen);
   std::optional<PlanPoint> dot;
   if (here && place.x && place.y)
     dot = PlanPoint{*place.x, *place.y};
@@ -285,7 +297,7 @@ std::string draw_place(Sheet& s, Box box, Session& session, ViewMoves& moves,
       s.text(label.inset(2, 0), place.number, {TextSize::body, Ink::crayon, true});
     }
   }
-  scale_bar(s, box, view.scale);
+  if (!s.narrow()) scale_bar(s, box, view.scale);
   s.pop_clip();
   return tapped_fact(s, "plan", drawing);
 }

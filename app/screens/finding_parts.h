@@ -26,6 +26,7 @@ class Flow {
   float w() const { return box_.w; }
   float height() const { return y_ - box_.y; }
   void gap(float dp) { y_ += dp; }
+  void indent(float dp) { box_.take_left(dp); }
   Box take(float high);  // the next piece, whole width
   void paragraph(const std::string&, Pen = {});
   void rule(Ink = Ink::rule, float width = 1);
@@ -37,6 +38,8 @@ class Flow {
   float y_;
   bool draw_;
 };
+
+inline constexpr float mark_column = 38;  // from a line's mark to its title
 
 Ink soft_ink(const Sheet&);
 Vial vial_of(const Judged&);

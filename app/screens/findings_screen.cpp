@@ -2,6 +2,7 @@
 // open shows its place in the plan and the sum behind its number.
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "app/screens/finding_parts.h"
 #include "app/screens/screens.h"
@@ -61,31 +62,32 @@ void choose(FindingsScreen& screen, const std::string& label, bool was_open) {
   screen.closed = was_open;
 }
 
-// The keys on one line if their words fit, else on two.
+float key_least(const Sheet& s, const ListKey& key) {
+  return s.width(key.word, TextSize::caption, true) + 14;
+}
+constexpr float key_gap = 6;
+
+// The keys on one line if their words fit at caption size, else on two.
 float keys_height(const Sheet& s, float wide) {
-  float need = 0;
-  for (const ListKey& key : lists) need += s.width(key.word, TextSize::caption, true) + 14 + gap;
+  float need = -key_gap;
+  for (const ListKey& key : lists) need += key_least(s, key) + key_gap;
   const float high = std::max(least_target, s.row() + 16);
-  return need - gap <= wide ? high : 2 * high + gap;
+  return need <= wide ? high : 2 * high + gap;
 }
 
 void draw_keys(Sheet& s, Box b, FindingsScreen& screen) {
   const float high = std::max(least_target, s.row() + 16);
-  const bool two = b.h > high + 1;
-  const std::size_t first = two ? 3 : lists.size();
-  for (std::size_t from = 0; from < lists.size(); from += first) {
+  const std::size_t each = b.h > high + 1 ? 3 : lists.size();
+  for (std::size_t from = 0; from < lists.size(); from += each) {
     Box line = b.take_top(high);
     b.take_top(gap);
-    const std::size_t to = std::min(lists.size(), from + first);
+    const std::size_t to = std::min(lists.size(), from + each);
     float need = 0;
-    for (std::size_t i = from; i < to; ++i) need += s.width(lists[i].word, TextSize::body, true);
-    const float spare = line.w - gap * float(to - from - 1) - need;
+    for (std::size_t i = from; i < to; ++i) need += key_least(s, lists[i]);
+    const float share = (line.w - key_gap * float(to - from - 1)) / need;
     for (std::size_t i = from; i < to; ++i) {
-      const float wide = s.width(lists[i].word, TextSize::body, true) + spare / float(to - from);
-      // Too tight for the words as they are: even widths, and the words come out smaller.
-      const float even = (line.w - gap * float(to - from - 1)) / float(to - from);
-      const Box key{line.x, line.y, spare > 0 ? wide : even, high};
-      line.take_left(key.w + gap);
+      const Box key = line.take_left(key_least(s, lists[i]) * share);
+      line.take_left(key_gap);
       if (s.key(key, lists[i].word, int(i) == screen.list ? KeyLook::in_use : KeyLook::plain, {},
                 lists[i].label)) {
         screen.list = int(i);
@@ -150,6 +152,7 @@ class List {
         flow_line(f, line_of(row));
         if (open != &row) return;
         f.gap(8);
+        if (box_.w > s_.grown(480)) f.indent(mark_column);
         flow_words(f, row);
         if (sums_ && !row.sum.empty()) {
           f.gap(12);
@@ -171,7 +174,7 @@ class List {
     for (const FindingRow& row : screen_.findings) {
       if (row.section != FindingSection::cautions) continue;
       ++n;
-      if (std::ranges::find(seen, row.finding.code) != seen.end()) continue;
+      if (std::find(seen.begin(), seen.end(), row.finding.code) != seen.end()) continue;
       seen.push_back(row.finding.code);
       kinds += (kinds.empty() ? "" : ", ") + row.finding.code;
     }
@@ -250,10 +253,6 @@ void flow_open(Flow& f, const FindingRow* finding, const ScheduleRow* row, char 
   f.paragraph(title, {TextSize::title, Ink::ink, true});
   f.gap(8);
   if (finding) {
-    if (finding->sum.empty() && !finding->number.empty())
-      flow_line(f, {nullptr, finding->what,
-                    finding->number + (finding->limit.empty() ? "" : " of " + finding->limit), "",
-                    &finding->judged});
     flow_sum(f, finding->sum, finding->captions, finding->finding.severity != Severity::note);
     f.gap(8);
     flow_limit(f, *finding, decimal);
@@ -311,14 +310,14 @@ void draw_findings_screen(ScreenContext& c, Box page, Session& session, Findings
   const FindingRow* finding = open_finding(screen);
   const ScheduleRow* row = open_schedule(screen);
   bool sums = true;
-  if (finding || row) {
+  if ((finding && !finding->sum.empty()) || (row && !row->sum.empty())) {
     const Box whole = left;
     const char decimal = session.survey().job.decimal;
     Flow measure(s, left.inset(margin, 0), false);
     flow_open(measure, finding, row, decimal);
     const float high = measure.height() + 2 * 12;
     // Too little height for plan and sum both: the sum opens in the list.
-    if (high <= whole.h * 0.5f) {
+    if (high <= whole.h * 0.45f) {
       sums = false;
       const Box pane = left.take_bottom(high);
       s.line({pane.x, pane.y}, {pane.right(), pane.y}, Ink::ink, 2);

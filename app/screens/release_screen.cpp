@@ -162,7 +162,7 @@ void draw_title_block(ScreenContext& c, Box b, Session& session, ReleaseScreen& 
   const Manufacture& m = session.results().manufacture;
   const auto cell = [&](Box box, const char* caption, const std::string& words, Ink ink = Ink::ink,
                         bool bold = false) {
-    s.frame(box, Ink::ink, 1);
+    s.frame({box.x, box.y, box.w + 1, box.h + 1}, Ink::ink, 1);  // neighbours share a line
     box = box.inset(8, 4);
     s.text(box.take_top(s.row(TextSize::caption)), caption, {TextSize::caption, soft_ink(s)});
     s.text(box.take_top(s.row()), words, {TextSize::body, ink, bold});
@@ -194,7 +194,7 @@ void draw_title_block(ScreenContext& c, Box b, Session& session, ReleaseScreen& 
            {TextSize::caption});
   const int left = m.holds + m.queries_open;
   const bool named = !screen.by.empty();
-  const std::string why = now.released ? "undersides are set"
+  const std::string why = now.released ? "done"
                           : left > 0   ? std::to_string(left) + " to answer"
                           : !now.free  ? "no runs yet"
                           : named      ? "as " + screen.by
@@ -388,8 +388,9 @@ void draw_column(ScreenContext& c, Box page, Session& session, ReleaseScreen& sc
   }
   const char decimal = session.survey().job.decimal;
   const Box inner = page.inset(margin, 0);
-  const float plan_high =
-      s.narrow() && s.fonts.text_scale() > 1.5f ? 0 : std::min(page.h * 0.36f, page.w * 0.7f);
+  // A plan too small to read leaves its room to the list.
+  const float strip = std::min(page.h * 0.36f, page.w * 0.7f);
+  const float plan_high = strip < s.grown(160) ? 0 : strip;
   // One pass over everything, measured first, then drawn.
   const auto pass = [&](float y, bool draw) {
     Flow f(s, {inner.x, y, inner.w, 0}, draw);

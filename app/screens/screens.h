@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -58,10 +59,13 @@ struct WallsScreen {
   std::string chosen;  // JSON Pointer of the service or opening chosen
 };
 struct RunsScreen {
-  ReadingEntry entry;
   ViewMoves view;
   Index run = 0;
-  Index unit = 0;
+  std::optional<Index> unit;  // chosen; else the next one is typed
+  int kind = 0;               // of the next unit
+  std::string typed;
+  bool choosing_wall = false;  // for a new run
+  bool placing = false;        // where the run starts is being typed
 };
 struct FindingsScreen {
   std::string chosen;  // label of the line that is open; empty: the first that needs a person

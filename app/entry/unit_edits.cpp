@@ -1,0 +1,95 @@
+#include "app/entry/unit_edits.h"
+
+#include <algorithm>
+#include <set>
+
+#include "app/entry/set_patch.h"
+
+namespace levelrun {
+namespace {
+
+Json number(double value) { return value == double(long(value)) ? Json(long(value)) : Json(value); }
+
+Json add(const std::string& path, Json value) {
+  return {{"op", "add"}, {"path", path}, {"value", std::move(value)}};
+}
+
+Json added_run(const Json& document, const Survey& survey, Index room, Json run) {
+  std::set<std::string> taken;
+  for (const Run& other : survey.rooms[room].runs) taken.insert(other.id);
+  std::string id = "R";
+  for (char c = 'R'; c <= 'Z' && taken.contains(id); ++c) id = std::string(1, char(c + 1));
+  for (int n = 2; taken.contains(id); ++n) id = "R" + std::to_string(n);
+  Json whole = {{"id", id}};
+  whole.update(run);
+  whole["units"] = Json::array();
+  const std::string list = "/rooms/" + std::to_string(room) + "/runs";
+  Json patch = Json::array();
+  if (!value_at(document, list)) patch.push_back(add(list, Json::array()));
+  patch.push_back(add(list + "/-", std::move(whole)));
+  return patch;
+}
+
+}  // namespace
+
+std::string run_pointer(Index room, Index run) {
+  return "/rooms/" + std::to_string(room) + "/runs/" + std::to_string(run);
+}
+
+std::string unit_pointer(Index room, Index run, Index unit) {
+  return run_pointer(room, run) + "/units/" + std::to_string(unit);
+}
+
+Json add_run_patch(const Json& document, const Survey& survey, Index room, Index wall,
+                   double along) {
+  return added_run(document, survey, room,
+                   {{"wall", survey.rooms[room].walls[wall].id},
+                    {"from_along", number(along)},
+                    {"starts_at", "wall"},
+                    {"ends_at", "wall"}});
+}
+
+Json add_island_patch(const Json& document, const Survey& survey, Index room, double x, double y) {
+  return added_run(document, survey, room,
+                   {{"origin", {{"x", number(x)}, {"y", number(y)}}},
+                    {"bearing", 0},
+                    {"starts_at", "open"},
+                    {"ends_at", "open"}});
+}
+
+Json delete_run_patch(Index room, Index run) {
+  return Json::array({{{"op", "remove"}, {"path", run_pointer(room, run)}}});
+}
+
+Json add_unit_patch(const Survey& survey, Index room, Index run, const std::string& kind,
+                    double width) {
+  std::set<std::string> taken;
+  for (const Run& other : survey.rooms[room].runs)
+    for (const Unit& unit : other.units) taken.insert(unit.id);
+  const std::string& letter = survey.rooms[room].runs[run].id;
+  std::string id;
+  int n = 1;
+  do id = letter + std::to_string(n++);
+  while (taken.contains(id));
+  return Json::array({add(run_pointer(room, run) + "/units/-",
+                          {{"id", id}, {"kind", kind}, {"width", number(width)}})});
+}
+
+Json delete_unit_patch(Index room, Index run, Index unit) {
+  return Json::array({{{"op", "remove"}, {"path", unit_pointer(room, run, unit)}}});
+}
+
+Json move_unit_patch(const Survey& survey, Index room, Index run, Index unit, bool right) {
+  const Index count = survey.rooms[room].runs[run].units.size();
+  if (right ? unit + 1 >= count : unit == 0) return Json::array();
+  return Json::array({{{"op", "move"},
+                       {"from", unit_pointer(room, run, unit)},
+                       {"path", unit_pointer(room, run, right ? unit + 1 : unit - 1)}}});
+}
+
+Json unit_patch(const Json& document, Index room, Index run, Index unit, const std::string& field,
+                const Json& value) {
+  return set_patch(document, unit_pointer(room, run, unit) + "/" + field, value);
+}
+
+}  // namespace levelrun

@@ -1,0 +1,59 @@
+#!/usr/bin/env python3
+"""Puts the web page together: site.py SOURCES ICONS BUILT OUT
+
+Every file of OUT/site but the page itself and the service worker is named by its content, and the
+service worker lists them all, so a new version is taken up whole or not at all. OUT/levelrun.html is
+the page in one file. The same inputs give the same bytes."""
+import hashlib
+import json
+import re
+import shutil
+import sys
+from pathlib import Path
+
+sources, icons, built, out = map(Path, sys.argv[1:5])
+site = out / "site"
+shutil.rmtree(site, ignore_errors=True)
+site.mkdir(parents=True)
+
+
+def put(name, data):
+    """A file named by its content; its name."""
+    stem, dot, suffix = name.partition(".")
+    named = f"{stem}-{hashlib.sha256(data).hexdigest()[:12]}.{suffix}"
+    (site / named).write_bytes(data)
+    return named
+
+
+wasm = put("levelrun.wasm", (built / "levelrun_web.wasm").read_bytes())
+glue = (built / "levelrun_web.js").read_text().replace("levelrun_web.wasm", wasm)
+glue = put("levelrun.js", glue.encode())
+style = put("page.css", (sources / "page.css").read_bytes())
+icon = put("icon.svg", (icons / "levelrun.svg").read_bytes())
+script = put("page.js", (sources / "page.js").read_bytes())
+manifest = json.loads((sources / "manifest.webmanifest").read_text())
+for one in manifest["icons"]:
+    one["src"] = icon
+manifest = put("levelrun.webmanifest", json.dumps(manifest, indent=1).encode())
+
+page = (sources / "index.html").read_text()
+for mark, name in (("GLUE", glue), ("STYLE", style), ("ICON", icon), ("SCRIPT", script), ("MANIFEST", manifest)):
+    page = page.replace("{{" + mark + "}}", name)
+(site / "index.html").write_text(page)
+
+files = sorted(f.name for f in site.iterdir())
+version = hashlib.sha256("".join(files).encode() + page.encode()).hexdigest()[:12]
+worker = (sources / "worker.js").read_text()
+worker = worker.replace("{{VERSION}}", version).replace('"{{FILES}}"', json.dumps(["./"] + [f for f in files]))
+(site / "worker.js").write_text(worker)
+
+# One file: everything inside, no worker, opens from disk.
+one = (sources / "index.html").read_text()
+one = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", one)
+one = re.sub(r'<link rel="(manifest|icon)"[^>]*>\n?', "", one)
+one = one.replace('<link rel="stylesheet" href="{{STYLE}}">', "<style>" + (sources / "page.css").read_text() + "</style>")
+inner = (built / "levelrun_one_file.js").read_text().replace("</script", "<\\/script")
+one = one.replace('<script src="{{GLUE}}"></script>', "<script>" + inner + "</script>")
+one = one.replace('<script src="{{SCRIPT}}"></script>', "<script>" + (sources / "page.js").read_text() + "</script>")
+(out / "levelrun.html").write_text(one)
+print(f"site {version}: {sum(f.stat().st_size for f in site.iterdir())} bytes in {len(files) + 1} files")
