@@ -19,7 +19,6 @@ class TallUnit {
   TallUnit(const RoomFacts& f, const PlacedRun& placed, const PlacedUnit& unit, Clearances& out)
       : f_(f),
         run_(f.room.runs[unit.run]),
-        placed_(placed),
         unit_(unit),
         facts_(run_.units[unit.unit]),
         at_(pointer(f.index, "runs", unit.run) + "/units/" + std::to_string(unit.unit)),
@@ -125,7 +124,6 @@ class TallUnit {
 
   const RoomFacts& f_;
   const Run& run_;
-  const PlacedRun& placed_;
   const PlacedUnit& unit_;
   const Unit& facts_;
   std::string at_;

@@ -55,7 +55,7 @@ float height_of(const Sheet& s, const FormField& f, float wide) {
 class FormDrawer {
  public:
   FormDrawer(ScreenContext& c, Session& session, FormState& state)
-      : c_(c), s_(c.sheet), session_(session), state_(state) {}
+      : s_(c.sheet), session_(session), state_(state) {}
 
   void draw(Box b, const FormField& f) {
     switch (f.kind) {
@@ -143,7 +143,6 @@ class FormDrawer {
     }
   }
 
-  ScreenContext& c_;
   Sheet& s_;
   Session& session_;
   FormState& state_;

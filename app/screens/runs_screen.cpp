@@ -24,8 +24,7 @@ constexpr const char* housed[] = {"sink", "hob", "oven", "dishwasher", "fridge"}
 class RunsPage {
  public:
   RunsPage(ScreenContext& c, Session& session, RunsScreen& screen)
-      : c_(c),
-        s_(c.sheet),
+      : s_(c.sheet),
         session_(session),
         screen_(screen),
         room_(session.survey().rooms[session.room]) {}
@@ -459,7 +458,6 @@ class RunsPage {
             words + " " + names[t]);
   }
 
-  ScreenContext& c_;
   Sheet& s_;
   Session& session_;
   RunsScreen& screen_;

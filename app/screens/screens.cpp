@@ -16,8 +16,12 @@ bool Screens::back(Page page) {
       levels.two_peg = {};
       return close(levels.entry) || open;
     }
-    case Page::walls:
-      return close(walls.entry);
+    case Page::walls: {
+      const bool open = walls.reading || walls.putting.open;
+      walls.reading = false;
+      walls.putting = {};
+      return close(walls.entry) || open;
+    }
     case Page::job: {
       const bool open = !job.form.editing.empty();
       job.form.editing.clear();

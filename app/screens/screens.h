@@ -56,7 +56,17 @@ struct WallsScreen {
   ReadingEntry entry;
   ViewMoves view;
   Index wall = 0;
-  std::string chosen;  // JSON Pointer of the service or opening chosen
+  std::string chosen;    // JSON Pointer of the service or opening chosen
+  bool reading = false;  // the pad stands instead of the lists
+  // A thing being put on the wall: what, then where by a tap, then exact by the pad.
+  struct Putting {
+    bool open = false, opening = false;
+    std::string kind;             // empty: being asked
+    std::optional<Spot> at;       // mm
+    std::vector<double> numbers;  // along, height, then an opening's width and height
+    bool from_level = false;
+    std::string typed;
+  } putting;
 };
 struct RunsScreen {
   ViewMoves view;

@@ -48,9 +48,13 @@ KITCHEN = {
                             for i in (1, 2, 3, 4)]}]}]}
 
 
+# No display: without a command the program would open its window and stay.
+NO_DISPLAY = {"SDL_VIDEODRIVER": "none-such", "DISPLAY": "", "WAYLAND_DISPLAY": ""}
+
+
 def run(*args, stdin=b"", env=None, **more):
     return subprocess.run([PROGRAM, *args], input=stdin, capture_output=True, timeout=60,
-                          env={**os.environ, **(env or {})}, **more)
+                          env={**os.environ, **NO_DISPLAY, **(env or {})}, **more)
 
 
 def width(line):

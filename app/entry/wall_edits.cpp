@@ -1,0 +1,74 @@
+#include "app/entry/wall_edits.h"
+
+#include <algorithm>
+#include <set>
+
+#include "app/entry/set_patch.h"
+
+namespace levelrun {
+namespace {
+
+Json number(double value) { return value == double(long(value)) ? Json(long(value)) : Json(value); }
+
+Json height_of(const OnWall& place) {
+  Json out = {{"value", number(place.height)}};
+  if (!place.setup.empty()) out["from"] = place.setup;
+  return place.setup.empty() ? number(place.height) : out;
+}
+
+Json added(const Json& document, Index room, const char* list, Json value) {
+  const std::string at = "/rooms/" + std::to_string(room) + "/" + list;
+  Json patch = Json::array();
+  if (!value_at(document, at))
+    patch.push_back({{"op", "add"}, {"path", at}, {"value", Json::array()}});
+  patch.push_back({{"op", "add"}, {"path", at + "/-"}, {"value", std::move(value)}});
+  return patch;
+}
+
+template <class List>
+std::string free_id(const List& list, const std::string& stem) {
+  std::set<std::string> taken;
+  for (const auto& one : list) taken.insert(one.id);
+  std::string id;
+  int n = 1;
+  do id = stem + std::to_string(n++);
+  while (taken.contains(id));
+  return id;
+}
+
+std::string stem_of(const std::string& kind) {
+  static const std::pair<const char*, const char*> stems[] = {
+      {"socket", "SO"}, {"cold_water", "CW"}, {"hot_water", "HW"}, {"waste", "W"},
+      {"gas", "G"},     {"switch", "SW"},     {"data", "D"},       {"duct", "DU"}};
+  for (const auto& [name, stem] : stems)
+    if (kind == name) return stem;
+  return "X";
+}
+
+}  // namespace
+
+Json add_service_patch(const Json& document, const Survey& survey, Index room, Index wall,
+                       const std::string& kind, const OnWall& place) {
+  return added(document, room, "services",
+               {{"id", free_id(survey.rooms[room].services, stem_of(kind))},
+                {"kind", kind},
+                {"wall", survey.rooms[room].walls[wall].id},
+                {"along", number(place.along)},
+                {"height", height_of(place)}});
+}
+
+Json add_opening_patch(const Json& document, const Survey& survey, Index room, Index wall,
+                       const std::string& kind, const OnWall& place, double width, double height) {
+  Json value = {{"id", free_id(survey.rooms[room].openings, kind + " ")},
+                {"wall", survey.rooms[room].walls[wall].id},
+                {"kind", kind},
+                {"left", number(place.along)},
+                {"width", number(width)},
+                {"height", number(height)}};
+  if (kind == "window") value["sill"] = height_of(place);
+  return added(document, room, "openings", std::move(value));
+}
+
+Json remove_patch(const std::string& at) { return Json::array({{{"op", "remove"}, {"path", at}}}); }
+
+}  // namespace levelrun
