@@ -1,6 +1,6 @@
 #!/bin/sh
-# The main job on a fresh Debian or Ubuntu machine: installs what is missing, builds, and prints
-# legs, plinths and findings of a survey.
+# The main job on a fresh Debian or Ubuntu machine: installs what is missing, builds, and opens a survey
+# in the touch app; without a display it prints its legs, plinths and findings.
 #   sh app/run.sh [FILE]    FILE: a *.levelrun.json; without it the small sample kitchen
 set -eu
 
@@ -31,6 +31,17 @@ cmake -S "$root" -B "$root/build" -G Ninja -DCMAKE_BUILD_TYPE=Release $tests
 cmake --build "$root/build" --target levelrun
 
 levelrun=$root/build/levelrun
+if [ -n "${DISPLAY:-}${WAYLAND_DISPLAY:-}" ]; then
+  # A copy, so that trying the app leaves the sample as it is.
+  if [ $# -eq 0 ]; then
+    folder=$(mktemp -d)
+    cp "$survey" "$folder/"
+    survey=$folder/$(basename "$survey")
+  fi
+  say "levelrun $survey"
+  exec "$levelrun" "$survey"
+fi
+say "no display: the commands instead of the touch app"
 for command in legs plinths; do
   say "levelrun $command $survey"
   "$levelrun" $command -- "$survey"

@@ -69,7 +69,7 @@ class WebPlatform final : public Platform {
   WebFiles& files_;
 };
 
-struct Page {
+struct WebPage {
   WebFiles files;
   WebPlatform platform{files};
   std::unique_ptr<App> app;
@@ -77,8 +77,8 @@ struct Page {
   EMSCRIPTEN_WEBGL_CONTEXT_HANDLE context = 0;
 };
 
-Page& page() {
-  static Page one;
+WebPage& web_page() {
+  static WebPage one;
   return one;
 }
 
@@ -91,16 +91,16 @@ extern "C" {
 
 EMSCRIPTEN_KEEPALIVE void web_recall(const char* kind, const char* path, const char* data,
                                      int length) {
-  page().files.recall(kind, path, std::string(data, std::size_t(length)));
+  web_page().files.recall(kind, path, std::string(data, std::size_t(length)));
 }
 
-EMSCRIPTEN_KEEPALIVE void web_locked() { page().files.others_have_it(); }
-EMSCRIPTEN_KEEPALIVE void web_written(int n) { page().files.written += n; }
-EMSCRIPTEN_KEEPALIVE void web_write_trouble(const char* why) { page().files.trouble = why; }
+EMSCRIPTEN_KEEPALIVE void web_locked() { web_page().files.others_have_it(); }
+EMSCRIPTEN_KEEPALIVE void web_written(int n) { web_page().files.written += n; }
+EMSCRIPTEN_KEEPALIVE void web_write_trouble(const char* why) { web_page().files.trouble = why; }
 
 // 0: no WebGL 2.
 EMSCRIPTEN_KEEPALIVE int web_start(const char* settings_text_of_page) {
-  Page& p = page();
+  WebPage& p = web_page();
   EmscriptenWebGLContextAttributes wanted;
   emscripten_webgl_init_context_attributes(&wanted);
   wanted.majorVersion = 2;
@@ -125,14 +125,14 @@ EMSCRIPTEN_KEEPALIVE int web_start(const char* settings_text_of_page) {
 
 EMSCRIPTEN_KEEPALIVE void web_context_lost() { ImGui_ImplOpenGL3_Shutdown(); }
 EMSCRIPTEN_KEEPALIVE void web_context_back() {
-  emscripten_webgl_make_context_current(page().context);
+  emscripten_webgl_make_context_current(web_page().context);
   ImGui_ImplOpenGL3_Init("#version 300 es");
 }
 
 // Draws; whether another frame is wanted.
 EMSCRIPTEN_KEEPALIVE int web_frame(float w, float h, float ratio, float seconds, float left,
                                    float top, float right, float bottom) {
-  Page& p = page();
+  WebPage& p = web_page();
   ImGuiIO& io = ImGui::GetIO();
   io.DisplaySize = {w, h};
   io.DisplayFramebufferScale = {ratio, ratio};
@@ -170,7 +170,7 @@ EMSCRIPTEN_KEEPALIVE void web_wheel(float notches) {
   ImGui::GetIO().AddMouseWheelEvent(0, notches);
 }
 EMSCRIPTEN_KEEPALIVE void web_pinch(float factor, float x, float y) {
-  page().app->pinch(factor, x, y);
+  web_page().app->pinch(factor, x, y);
 }
 EMSCRIPTEN_KEEPALIVE void web_typed(const char* text) {
   ImGui::GetIO().AddInputCharactersUTF8(text);
@@ -179,41 +179,41 @@ EMSCRIPTEN_KEEPALIVE void web_typed(const char* text) {
 EMSCRIPTEN_KEEPALIVE void web_key(int key, int down) {
   ImGui::GetIO().AddKeyEvent(key == 0 ? ImGuiKey_Enter : ImGuiKey_Backspace, down != 0);
 }
-EMSCRIPTEN_KEEPALIVE int web_back() { return page().app->back(); }
-EMSCRIPTEN_KEEPALIVE void web_leave() { page().app->leave(); }
+EMSCRIPTEN_KEEPALIVE int web_back() { return web_page().app->back(); }
+EMSCRIPTEN_KEEPALIVE void web_leave() { web_page().app->leave(); }
 EMSCRIPTEN_KEEPALIVE int web_measuring() {
-  return page().app->session() && page().app->page() >= levelrun::Page::walk;
+  return web_page().app->session() && web_page().app->page() >= levelrun::Page::walk;
 }
-EMSCRIPTEN_KEEPALIVE int web_job_open() { return page().app->session() != nullptr; }
+EMSCRIPTEN_KEEPALIVE int web_job_open() { return web_page().app->session() != nullptr; }
 EMSCRIPTEN_KEEPALIVE void web_file_came(const char* name, const char* data, int length) {
-  page().app->file_came(name, std::string(data, std::size_t(length)));
+  web_page().app->file_came(name, std::string(data, std::size_t(length)));
 }
 
 // The words being typed in a field of the page's own: id, place and text; empty id: none.
-EMSCRIPTEN_KEEPALIVE const char* web_words_id() { return page().app->touch().words.id.c_str(); }
-EMSCRIPTEN_KEEPALIVE const char* web_words_text() { return page().app->touch().words.text.c_str(); }
+EMSCRIPTEN_KEEPALIVE const char* web_words_id() { return web_page().app->touch().words.id.c_str(); }
+EMSCRIPTEN_KEEPALIVE const char* web_words_text() { return web_page().app->touch().words.text.c_str(); }
 EMSCRIPTEN_KEEPALIVE float web_words_box(int n) {
-  const Box b = page().app->touch().words.box;
+  const Box b = web_page().app->touch().words.box;
   return n == 0 ? b.x : n == 1 ? b.y : n == 2 ? b.w : b.h;
 }
 EMSCRIPTEN_KEEPALIVE void web_words_typed(const char* text) {
-  page().app->touch().words.text = text;
+  web_page().app->touch().words.text = text;
 }
-EMSCRIPTEN_KEEPALIVE void web_words_done() { page().app->touch().words.done = true; }
+EMSCRIPTEN_KEEPALIVE void web_words_done() { web_page().app->touch().words.done = true; }
 
 // For a screen reader: the field in use and its result.
-EMSCRIPTEN_KEEPALIVE const char* web_said() { return page().app->touch().said().c_str(); }
+EMSCRIPTEN_KEEPALIVE const char* web_said() { return web_page().app->touch().said().c_str(); }
 
 // For tests: a target's middle by its label, the labels, and the results of a survey.
 EMSCRIPTEN_KEEPALIVE float web_target(const char* label, int n) {
-  for (const Touch::Target& t : page().app->touch().targets())
+  for (const Touch::Target& t : web_page().app->touch().targets())
     if (t.label == label) return n == 0 ? t.box.middle().x : t.box.middle().y;
   return -1;
 }
 EMSCRIPTEN_KEEPALIVE const char* web_targets() {
   static std::string all;
   all.clear();
-  for (const Touch::Target& t : page().app->touch().targets()) all += t.label + "\n";
+  for (const Touch::Target& t : web_page().app->touch().targets()) all += t.label + "\n";
   return all.c_str();
 }
 EMSCRIPTEN_KEEPALIVE const char* web_solve(const char* text) {
@@ -223,12 +223,12 @@ EMSCRIPTEN_KEEPALIVE const char* web_solve(const char* text) {
   return results.c_str();
 }
 EMSCRIPTEN_KEEPALIVE const char* web_file(const char* path) {
-  const auto& all = page().files.all();
+  const auto& all = web_page().files.all();
   const auto found = all.find(path);
   return found == all.end() ? "" : found->second.c_str();
 }
 EMSCRIPTEN_KEEPALIVE const char* web_path() {
-  return page().app->session() ? page().app->session()->path().c_str() : "";
+  return web_page().app->session() ? web_page().app->session()->path().c_str() : "";
 }
 
 }  // extern "C"
