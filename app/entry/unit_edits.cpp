@@ -61,18 +61,26 @@ Json delete_run_patch(Index room, Index run) {
   return Json::array({{{"op", "remove"}, {"path", run_pointer(room, run)}}});
 }
 
-Json add_unit_patch(const Survey& survey, Index room, Index run, const std::string& kind,
-                    double width) {
+Json add_units_patch(const Survey& survey, Index room, Index run, const std::string& kind,
+                     const std::vector<double>& widths) {
   std::set<std::string> taken;
   for (const Run& other : survey.rooms[room].runs)
     for (const Unit& unit : other.units) taken.insert(unit.id);
   const std::string& letter = survey.rooms[room].runs[run].id;
-  std::string id;
+  Json patch = Json::array();
   int n = 1;
-  do id = letter + std::to_string(n++);
-  while (taken.contains(id));
-  return Json::array({add(run_pointer(room, run) + "/units/-",
-                          {{"id", id}, {"kind", kind}, {"width", number(width)}})});
+  for (const double width : widths) {
+    while (taken.contains(letter + std::to_string(n))) ++n;
+    patch.push_back(
+        add(run_pointer(room, run) + "/units/-",
+            {{"id", letter + std::to_string(n++)}, {"kind", kind}, {"width", number(width)}}));
+  }
+  return patch;
+}
+
+Json add_unit_patch(const Survey& survey, Index room, Index run, const std::string& kind,
+                    double width) {
+  return add_units_patch(survey, room, run, kind, {width});
 }
 
 Json delete_unit_patch(Index room, Index run, Index unit) {
@@ -90,6 +98,36 @@ Json move_unit_patch(const Survey& survey, Index room, Index run, Index unit, bo
 Json unit_patch(const Json& document, Index room, Index run, Index unit, const std::string& field,
                 const Json& value) {
   return set_patch(document, unit_pointer(room, run, unit) + "/" + field, value);
+}
+
+Json niche_patch(const Json& document, const Survey& survey, Index room, Index run, Index unit,
+                 bool most, double height) {
+  const std::optional<Niche>& niche = survey.rooms[room].runs[run].units[unit].niche;
+  const double other = !niche ? height
+                       : most ? std::min(niche->min_height, height)
+                              : std::max(niche->max_height, height);
+  Json value = {{"min_height", number(most ? other : height)},
+                {"max_height", number(most ? height : other)}};
+  const std::string at = unit_pointer(room, run, unit) + "/niche";
+  if (const Json* before = value_at(document, at); before && before->is_object()) {
+    Json whole = *before;
+    whole.update(value);
+    value = std::move(whole);
+  }
+  return set_patch(document, at, value);
+}
+
+Json asked_height_patch(const Json& document, const Survey& survey, Index room,
+                        const std::string& group, double height) {
+  const std::vector<LevelGroup>& groups = survey.rooms[room].level_groups;
+  const std::string list = "/rooms/" + std::to_string(room) + "/level_groups";
+  for (Index g = 0; g < groups.size(); ++g)
+    if (groups[g].id == group)
+      return set_patch(document, list + "/" + std::to_string(g) + "/asked_height", number(height));
+  Json patch = Json::array();
+  if (!value_at(document, list)) patch.push_back(add(list, Json::array()));
+  patch.push_back(add(list + "/-", {{"id", group}, {"asked_height", number(height)}}));
+  return patch;
 }
 
 }  // namespace levelrun

@@ -1,20 +1,21 @@
 // What a person does to runs and their units, as RFC 6902 patches. Indices are the survey's.
 #pragma once
 
-#include <optional>
 #include <string>
+#include <vector>
 
 #include "survey/survey_file.h"
 
 namespace levelrun {
 
-// A run along a wall from `along`, or an island at x, y; its id is the next free letter. With it
-// comes its level group, if the room has none of that name.
+// A run along a wall from `along`, or an island at x, y; its id is the next free letter.
 Json add_run_patch(const Json& document, const Survey&, Index room, Index wall, double along);
 Json add_island_patch(const Json& document, const Survey&, Index room, double x, double y);
 Json delete_run_patch(Index room, Index run);
 
-// A unit at the run's right end; its id is the run's letter and the next free number.
+// Units at the run's right end; their ids are the run's letter and the next free numbers.
+Json add_units_patch(const Survey&, Index room, Index run, const std::string& kind,
+                     const std::vector<double>& widths);
 Json add_unit_patch(const Survey&, Index room, Index run, const std::string& kind, double width);
 Json delete_unit_patch(Index room, Index run, Index unit);
 // One place to the left or right.
@@ -22,6 +23,16 @@ Json move_unit_patch(const Survey&, Index room, Index run, Index unit, bool righ
 // A field of a unit; null takes it out.
 Json unit_patch(const Json& document, Index room, Index run, Index unit, const std::string& field,
                 const Json& value);
+
+// The niche of an appliance: its least and its greatest height; an end that is missing is made
+// the same as the one given, and one that would cross it moves with it.
+Json niche_patch(const Json& document, const Survey&, Index room, Index run, Index unit, bool most,
+                 double height);
+
+// Worktop top above finished floor that is asked of a level group; the group is made if the room
+// has none of that name.
+Json asked_height_patch(const Json& document, const Survey&, Index room, const std::string& group,
+                        double height);
 
 std::string run_pointer(Index room, Index run);
 std::string unit_pointer(Index room, Index run, Index unit);

@@ -10,10 +10,10 @@ namespace {
 
 Json number(double value) { return value == double(long(value)) ? Json(long(value)) : Json(value); }
 
-Json height_of(const OnWall& place) {
-  Json out = {{"value", number(place.height)}};
-  if (!place.setup.empty()) out["from"] = place.setup;
-  return place.setup.empty() ? number(place.height) : out;
+// A height and what it is from, beside each other in the thing that has it.
+void add_height(Json& thing, const char* field, const OnWall& place) {
+  thing[field] = number(place.height);
+  if (!place.setup.empty()) thing["from"] = place.setup;
 }
 
 Json added(const Json& document, Index room, const char* list, Json value) {
@@ -49,12 +49,12 @@ std::string stem_of(const std::string& kind) {
 
 Json add_service_patch(const Json& document, const Survey& survey, Index room, Index wall,
                        const std::string& kind, const OnWall& place) {
-  return added(document, room, "services",
-               {{"id", free_id(survey.rooms[room].services, stem_of(kind))},
+  Json value = {{"id", free_id(survey.rooms[room].services, stem_of(kind))},
                 {"kind", kind},
                 {"wall", survey.rooms[room].walls[wall].id},
-                {"along", number(place.along)},
-                {"height", height_of(place)}});
+                {"along", number(place.along)}};
+  add_height(value, "height", place);
+  return added(document, room, "services", std::move(value));
 }
 
 Json add_opening_patch(const Json& document, const Survey& survey, Index room, Index wall,
@@ -65,7 +65,7 @@ Json add_opening_patch(const Json& document, const Survey& survey, Index room, I
                 {"left", number(place.along)},
                 {"width", number(width)},
                 {"height", number(height)}};
-  if (kind == "window") value["sill"] = height_of(place);
+  if (kind == "window") add_height(value, "sill", place);
   return added(document, room, "openings", std::move(value));
 }
 

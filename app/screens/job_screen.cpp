@@ -2,10 +2,12 @@
 // flooring.
 #include "app/entry/set_patch.h"
 #include "app/jobs/new_job.h"
+#include "app/jobs/photos.h"
 #include "app/screens/app.h"
 #include "app/screens/form.h"
 #include "app/screens/screens.h"
 #include "app/text_number.h"
+#include "app/touch/words_field.h"
 #include "checks/tolerance_table.h"
 #include "survey/survey_file.h"
 
@@ -214,6 +216,35 @@ std::vector<FormField> fields_of(const Session& session) {
   return out;
 }
 
+// The room's photos, and a field that takes another one.
+void photo_fields(std::vector<FormField>& out, ScreenContext& c, Session& session,
+                  JobScreen& screen) {
+  out.push_back(heading("Photos of this room"));
+  for (const Photo& photo : session.survey().rooms[session.room].photos) {
+    FormField line;
+    line.kind = Kind::drawing;
+    line.height = 30;
+    line.draw = [words = photo.file + (photo.note.empty() ? "" : ": " + photo.note)](
+                    Sheet& s, Box b) { s.text(b, words, {}); };
+    out.push_back(line);
+  }
+  FormField add;
+  add.kind = Kind::drawing;
+  add.height = 74;
+  add.draw = [&c, &session, &screen](Sheet& s, Box b) {
+    if (!words_field(s, b, "Add a photo: the path of a JPEG or PNG", "photo", screen.photo) ||
+        screen.photo.empty())
+      return;
+    std::string why;
+    const std::string file = keep_photo(c.files, session.path(), screen.photo, why);
+    screen.said = file.empty() ? why : "Kept as " + file + ".";
+    if (file.empty()) return;
+    screen.photo.clear();
+    session.apply(photo_patch(session.document(), session.room, file, "", ""), "photo " + file);
+  };
+  out.push_back(add);
+}
+
 }  // namespace
 
 void draw_job_screen(ScreenContext& c, Box page, Session& session, JobScreen& screen) {
@@ -259,7 +290,9 @@ void draw_job_screen(ScreenContext& c, Box page, Session& session, JobScreen& sc
       session.dismiss_notices();
     }
   }
-  draw_form(c, page, session, fields_of(session), screen.form, "job");
+  std::vector<FormField> fields = fields_of(session);
+  if (session.room < session.survey().rooms.size()) photo_fields(fields, c, session, screen);
+  draw_form(c, page, session, fields, screen.form, "job");
 }
 
 }  // namespace levelrun

@@ -4,10 +4,13 @@
 #include <cmath>
 
 #include "app/drawing/plan_drawing.h"
-#include "app/entry/set_patch.h"
-#include "app/entry/typed_number.h"
+#include "app/entry/run_lines.h"
 #include "app/entry/unit_edits.h"
 #include "app/screens/app.h"
+#include "app/screens/finding_parts.h"
+#include "app/screens/run_entry.h"
+#include "app/screens/run_keys.h"
+#include "app/screens/run_list.h"
 #include "app/screens/screens.h"
 #include "app/text_number.h"
 #include "app/touch/keypad.h"
@@ -15,11 +18,10 @@
 namespace levelrun {
 namespace {
 
-constexpr const char* kind_words[] = {"Base",   "Tall",        "Wall",      "Appliance",
-                                      "Infill", "Corner post", "End panel", "Space"};
-constexpr const char* kind_names[] = {"base",   "tall",        "wall",      "appliance",
-                                      "infill", "corner_post", "end_panel", "space"};
-constexpr const char* housed[] = {"sink", "hob", "oven", "dishwasher", "fridge"};
+using Field = RunsScreen::Field;
+
+constexpr double island_guess = 1200;  // mm: its first units, to lie in the room's middle
+constexpr std::size_t most_runs_in_row = 6;
 
 class RunsPage {
  public:
@@ -27,443 +29,430 @@ class RunsPage {
       : s_(c.sheet),
         session_(session),
         screen_(screen),
-        room_(session.survey().rooms[session.room]) {}
+        room_(session.survey().rooms[session.room]),
+        job_(session.survey().job) {
+    if (screen_.run >= room_.runs.size()) screen_.run = 0, screen_.unit.reset();
+    if (room_.runs.empty()) screen_.choosing_wall = true;
+    if (!run() || (screen_.unit && *screen_.unit >= run()->units.size())) screen_.unit.reset();
+    if (!run()) return;
+    const bool of_unit = screen_.field == Field::niche_least || screen_.field == Field::niche_most;
+    const bool of_wall = screen_.field == Field::starts_at;
+    const bool of_island =
+        screen_.field == Field::x || screen_.field == Field::y || screen_.field == Field::turned;
+    if ((of_unit && !screen_.unit) || (of_wall && !run()->wall) || (of_island && run()->wall))
+      screen_.field = Field::width;
+    lines_ = run_lines(session.survey(), session.room, screen_.run, session.room_result(),
+                       wall_length());
+  }
 
   void draw(Box page) {
-    if (screen_.run >= room_.runs.size()) screen_.run = 0;
-    if (room_.runs.empty()) screen_.choosing_wall = true;
-    const bool has_run = !room_.runs.empty();
-    if (has_run && screen_.unit && *screen_.unit >= room_.runs[screen_.run].units.size())
-      screen_.unit.reset();
-    const bool beside = !s_.portrait() && s_.screen.h >= 500;
-    Box pad_side, rows, plan;
-    if (beside) {
-      pad_side = s_.look.left_hand ? page.take_left(std::max(408.f, page.w * 0.4f))
-                                   : page.take_right(std::max(408.f, page.w * 0.4f));
-      s_.line({s_.look.left_hand ? pad_side.right() : pad_side.x, pad_side.y},
-              {s_.look.left_hand ? pad_side.right() : pad_side.x, pad_side.bottom()}, Ink::rule);
-      plan = page.take_top(page.h * 0.5f);
-      rows = page;
-    } else {
-      const float pad =
-          std::min(page.h * 0.56f, keypad_height(s_) + keys_height() + 3 * gap + margin);
-      pad_side = page.take_bottom(pad);
-      s_.line({pad_side.x, pad_side.y}, {pad_side.right(), pad_side.y}, Ink::ink, 2);
-      const bool crowded = s_.narrow() && s_.fonts.text_scale() > 1.3f;
-      plan = page.take_top(crowded ? 0 : page.h * (s_.narrow() ? 0.34f : 0.45f));
-      rows = page;
-    }
-    if (plan.h > 90) draw_plan(plan);
-    s_.line({rows.x, rows.y}, {rows.right(), rows.y}, Ink::ink, 2);
-    draw_rows(rows.inset(margin, 4));
-    if (changed_) return;  // the rest is drawn from the new survey, a frame later
-    draw_pad(pad_side.inset(margin, gap), beside);
+    if (!s_.portrait())
+      draw_lying(page);
+    else if (s_.narrow())
+      draw_phone(page);
+    else
+      draw_standing(page);
+    finish();
   }
 
  private:
-  float key_height() const { return std::max(least_target, s_.row() + 16); }
-  float keys_height() const { return 2 * key_height() + gap + s_.row() + 6; }
+  const Run* run() const { return room_.runs.empty() ? nullptr : &room_.runs[screen_.run]; }
+
+  std::optional<Estimate> wall_length() const {
+    const RoomToDraw& drawn = session_.drawn();
+    const auto& walls = drawn.plan.known ? drawn.plan.walls : drawn.walls;
+    if (!run() || !run()->wall || *run()->wall >= walls.size()) return std::nullopt;
+    const WallLine& wall = walls[*run()->wall];
+    return Estimate{wall.length, wall.length_sd};
+  }
+
+  // Plan and numbers, rows below; beside them what is typed, keys and the pad.
+  void draw_lying(Box page) {
+    const bool phone = s_.narrow();
+    const float wide =
+        phone ? page.w / 2 : std::clamp(page.w * 0.36f, 376 + 2 * margin, s_.grown(480));
+    Box side = s_.look.left_hand ? page.take_left(wide) : page.take_right(wide);
+    const float edge = s_.look.left_hand ? side.right() : side.x;
+    s_.line({edge, side.y}, {edge, side.bottom()}, Ink::rule);
+    const float rows = run_keys_height() + unit_head_height(s_, page.w) + 3 * gap +
+                       unit_row_height(s_, page.w) * (phone ? 2.f : 5.f);
+    draw_plan_strip(page.take_top(
+        std::max(phone ? 0.f : page.h * 0.3f, std::min(page.h * 0.6f, page.h - rows))));
+    draw_rows(page);
+    side = side.inset(margin, phone ? 6 : margin);
+    const Box pad_row = side.take_bottom(std::min(keypad_height(s_), side.h * 0.62f));
+    const float pad_wide = keypad_width(s_, pad_row.w);
+    side.take_bottom(gap);
+    Box words = side.take_top(value_height());
+    if (phone) {
+      draw_undo(words.take_right(s_.grown(64)));
+      words.take_right(gap);
+    } else {
+      draw_undo(side.take_bottom(std::max(56.f, run_key_height(s_))));
+      side.take_bottom(gap);
+    }
+    draw_value(words);
+    side.take_top(gap);
+    draw_keys(side);
+    draw_pad({s_.look.left_hand ? pad_row.x : pad_row.right() - pad_wide, pad_row.y, pad_wide,
+              pad_row.h});
+  }
+
+  void draw_phone(Box page) {
+    Box low =
+        page.take_bottom(std::clamp(page.h * 0.33f, 4 * least_target + 3 * gap, keypad_height(s_)) +
+                         gap)
+            .inset(margin, 0);
+    low.take_bottom(gap);
+    const bool crowded = s_.fonts.text_scale() > 1.3f;
+    Box keys =
+        page.take_bottom(run_key_height(s_) * (crowded ? 1.4f : 2.f) + 2 * gap).inset(margin, 0);
+    keys.take_bottom(gap);
+    Box value = page.take_bottom(value_height() + gap).inset(margin, 0);
+    s_.line({page.x, value.y}, {page.right(), value.y}, Ink::ink, 2);
+    value.take_top(gap / 2);
+    value.take_bottom(gap / 2);
+    draw_undo(value.take_right(s_.grown(78)));
+    value.take_right(gap);
+    draw_value(value);
+    // With large text there is room for the numbers, not for the plan.
+    if (!crowded)
+      draw_plan_strip(page.take_top(std::max(110.f, page.h * 0.46f)));
+    else if (!lines_.empty())
+      draw_run_line(s_, page.take_top(s_.row() + 8).inset(margin, 0), lines_.front());
+    draw_rows(page);
+    draw_keys(keys);
+    draw_pad(low);
+  }
+
+  void draw_standing(Box page) {
+    Box low = page.take_bottom(keypad_height(s_) + 2 * margin);
+    draw_plan_strip(page.take_top(page.h * 0.5f));
+    draw_rows(page);
+    s_.line({low.x, low.y}, {low.right(), low.y}, Ink::ink, 2);
+    low = low.inset(margin, margin);
+    const float wide = keypad_width(s_, low.w / 2);
+    const Box pad = s_.look.left_hand ? low.take_left(wide) : low.take_right(wide);
+    if (s_.look.left_hand)
+      low.take_left(margin);
+    else
+      low.take_right(margin);
+    draw_value(low.take_top(value_height()));
+    draw_undo(low.take_bottom(run_key_height(s_)));
+    low.take_bottom(gap);
+    low.take_top(gap);
+    draw_keys(low);
+    draw_pad(pad);
+  }
+
+  // The plan with the run's numbers beside it.
+  void draw_plan_strip(Box box) {
+    if (box.h < 90) return;
+    if (!lines_.empty()) {
+      const float wide = std::min(s_.grown(s_.narrow() ? 164 : 264), box.w * 0.5f);
+      Box numbers = s_.look.left_hand ? box.take_left(wide) : box.take_right(wide);
+      const float edge = s_.look.left_hand ? numbers.right() : numbers.x;
+      s_.line({edge, numbers.y + 8}, {edge, numbers.bottom() - 8}, Ink::rule);
+      draw_run_lines(s_, numbers.inset(s_.narrow() ? 8 : margin, 6), lines_);
+    }
+    draw_plan(box);
+  }
 
   void draw_plan(Box box) {
     const RoomToDraw& drawn = session_.drawn();
-    const DrawingView view =
-        moved_view(s_, "plan", plan_view(drawn, box, false, s_.fonts.text_scale()), screen_.view);
+    // Without dimensions the room may come nearer to the edge of a small strip.
+    // A small strip has no room to spare; elsewhere the scale bar lies below the room.
+    const Box fit = s_.narrow() ? Box{box.x - 14, box.y - 14, box.w + 28, box.h + 28}
+                                : box.inset(0, s_.grown(10));
+    DrawingView fitted = plan_view(drawn, fit, false, s_.fonts.text_scale());
+    fitted.box = box;
+    const DrawingView view = moved_view(s_, "plan", fitted, screen_.view);
     PlanOptions options;
     options.dimensions = false;
     options.units_fixed = true;
-    options.decimal = session_.survey().job.decimal;
-    if (!room_.runs.empty())
-      options.chosen =
-          screen_.unit ? unit_pointer(session_.room, screen_.run, *screen_.unit) : std::string();
+    options.decimal = job_.decimal;
+    if (screen_.unit) options.chosen = unit_pointer(session_.room, screen_.run, *screen_.unit);
     s_.push_clip(box);
     const Drawing drawing = plan_drawing(session_.survey(), drawn, session_.room_result(), view,
                                          options, s_.fonts.text_scale());
     show_drawing(s_, drawing);
-    scale_bar(s_, box, view.scale);
+    if (!s_.narrow()) scale_bar(s_, box, view.scale);
     s_.pop_clip();
     const std::string tapped = tapped_fact(s_, "plan", drawing);
+    if (screen_.choosing_wall) {
+      for (Index w = 0; w < room_.walls.size(); ++w)
+        if (tapped == "/rooms/" + std::to_string(session_.room) + "/walls/" + std::to_string(w))
+          add_run(w);
+      return;
+    }
     for (Index r = 0; r < room_.runs.size(); ++r)
       for (Index u = 0; u < room_.runs[r].units.size(); ++u)
         if (tapped == unit_pointer(session_.room, r, u)) {
-          screen_.run = r;
-          screen_.unit = u;
+          choose(r, u);
+          reveal_ = u;
         }
   }
 
-  // What is left beside the run, where it stands, in one line.
-  std::string fit_words() const {
-    const Run& run = room_.runs[screen_.run];
-    double units = 0;
-    for (const Unit& unit : run.units) units += unit.width;
-    const Job& job = session_.survey().job;
-    std::string out = shown_length(units, job) + " in " + std::to_string(run.units.size()) +
-                      (run.units.size() == 1 ? " unit" : " units");
-    const RoomResult* results = session_.room_result();
-    if (!results) return out;
-    for (const FitResult& fit : results->fits)
-      if (fit.run == run.id) {
-        if (fit.infill_left) out += ", left " + shown(*fit.infill_left, 1, job.decimal);
-        if (fit.infill_right) out += ", right " + shown(*fit.infill_right, 1, job.decimal);
-        if (fit.sd) out += " " + band_words(*fit.sd, job);
-      }
-    if (run.wall && !session_.drawn().walls.empty() && out.find("right") == out.npos) {
-      const double left = session_.drawn().walls[*run.wall].length - run.from_along - units;
-      out += ", " + shown(left, 0, job.decimal) + " left to the wall’s end";
-    }
-    for (const GroupResult& group : results->groups)
-      if (group.id == run.level_group && group.worktop_above_floor.at)
-        out += "; worktop " + shown(*group.worktop_above_floor.at, 1, job.decimal);
-    return out;
+  float run_keys_height() const {
+    const std::size_t count = room_.runs.size() + 1;
+    const std::size_t rows = (count + most_runs_in_row - 1) / most_runs_in_row;
+    return float(rows) * (run_key_height(s_) + gap);
   }
 
   void draw_rows(Box box) {
-    // Which run.
-    Box runs = box.take_top(key_height() + 4);
-    const float n = float(room_.runs.size() + 1);
-    const float wide = std::min(120.f * s_.fonts.text_scale(), (runs.w - gap * (n - 1)) / n);
-    for (Index r = 0; r < room_.runs.size(); ++r) {
-      if (s_.key(runs.take_left(wide), room_.runs[r].id,
-                 r == screen_.run && !screen_.choosing_wall ? KeyLook::in_use : KeyLook::plain, {},
-                 "Run " + room_.runs[r].id)) {
-        screen_.run = r;
-        screen_.unit.reset();
-        screen_.choosing_wall = false;
+    s_.line({box.x, box.y}, {box.right(), box.y}, Ink::ink, 2);
+    box = box.inset(margin, gap);
+    Box runs = box.take_top(std::min(run_keys_height(), box.h));
+    const std::size_t across = std::min(room_.runs.size() + 1, most_runs_in_row);
+    const float wide = std::min(s_.grown(120), (runs.w - gap * float(across - 1)) / float(across));
+    for (Index r = 0; r <= room_.runs.size(); ++r) {
+      const Box key{runs.x + float(r % across) * (wide + gap),
+                    runs.y + float(r / across) * (run_key_height(s_) + gap), wide,
+                    run_key_height(s_)};
+      if (r == room_.runs.size()) {
+        const bool opens = !screen_.choosing_wall;
+        if (s_.key(key, "New run", opens ? KeyLook::plain : KeyLook::in_use)) {
+          screen_.choosing_wall = opens;
+          screen_.unit.reset();
+          clear();
+        }
+      } else if (s_.key(
+                     key, room_.runs[r].id,
+                     r == screen_.run && !screen_.choosing_wall ? KeyLook::in_use : KeyLook::plain,
+                     {}, "Run " + room_.runs[r].id)) {
+        choose(r, std::nullopt);
       }
-      runs.take_left(gap);
     }
-    if (s_.key(runs.take_left(wide), "New run",
-               screen_.choosing_wall ? KeyLook::in_use : KeyLook::plain))
-      screen_.choosing_wall = !screen_.choosing_wall;
-    box.take_top(4);
     if (screen_.choosing_wall) return draw_walls(box);
-    const Pen pen{s_.narrow() ? TextSize::caption : TextSize::body, Ink::blue};
-    s_.paragraph(box.take_top(s_.paragraph_height(box.w, fit_words(), pen)), fit_words(), pen);
-    const Run& run = room_.runs[screen_.run];
-    if (run.units.empty()) {
+    if (run()->units.empty()) {
       s_.paragraph(box, "No units yet: type the first one’s width and book it.",
-                   {TextSize::body, Ink::soft});
+                   {TextSize::body, soft_ink(s_)});
       return;
     }
-    const float row_high = std::max(least_target, s_.row() + 20);
-    const float content = row_high * float(run.units.size());
-    const float offset = s_.touch.scroll("units", box, content);
-    s_.push_clip(box);
-    for (Index u = 0; u < run.units.size(); ++u) {
-      const Box row{box.x, box.y - offset + row_high * float(u), box.w, row_high};
-      if (row.bottom() < box.y || row.y > box.bottom()) continue;
-      draw_unit(row, run, u);
-    }
-    s_.pop_clip();
-    s_.scroll_mark(box, offset, content);
-  }
-
-  void draw_unit(Box row, const Run& run, Index u) {
-    const Unit& unit = run.units[u];
-    const Job& job = session_.survey().job;
-    if (s_.row_target(row, unit.id, screen_.unit == u)) {
-      if (screen_.unit == u)
-        screen_.unit.reset();
-      else
-        screen_.unit = u;
-      screen_.typed.clear();
-    }
-    s_.rule_under(row);
-    Box in = row.inset(6, 0);
-    // Its legs, least to greatest.
-    std::optional<double> least, most;
-    Verdict worst = Verdict::within;
-    const LegType* type = nullptr;
-    if (const RoomResult* results = session_.room_result())
-      for (const LegResult& leg : results->legs)
-        if (leg.unit == unit.id && leg.height) {
-          least = std::min(least.value_or(*leg.height), *leg.height);
-          most = std::max(most.value_or(*leg.height), *leg.height);
-          if (leg.verdict) worst = worse(worst, *leg.verdict);
-          for (const LegType& one : run.furniture.legs)
-            if (one.id == leg.type) type = &one;
-        }
-    if (least && type) {
-      const Vial shown_vial{worst,
-                            worst == Verdict::within ? (*least + *most) / 2
-                            : *most > type->max      ? *most
-                                                     : *least,
-                            0.6, type->min, type->max};
-      const Box at = in.take_right(48);
-      vial(s_, {at.x, row.y + (row.h - 20) / 2, 48, 20}, shown_vial);
-      in.take_right(8);
-    }
-    const Ink ink = worst == Verdict::within ? Ink::ink : Ink::crayon;
-    s_.text(in.take_left(in.w * 0.17f), unit.id, {TextSize::body, ink, true});
-    s_.text(in.take_left(in.w * 0.2f), shown_length(unit.width, job),
-            {TextSize::body, Ink::ink, false, Align::right});
-    in.take_left(14);
-    std::string words;
-    for (std::size_t k = 0; k < std::size(kind_names); ++k)
-      if (int(unit.kind) == int(k)) words = kind_words[k];
-    if (!unit.houses.empty()) words += ", " + unit.houses;
-    if (unit.drawers) words += ", drawers";
-    std::string legs;
-    if (least)
-      legs = shown(*least, 1, job.decimal) +
-             (*most - *least > 0.05 ? "–" + shown(*most, 1, job.decimal) : "");
-    if (!legs.empty())
-      s_.text(in.take_right(in.w * 0.5f), legs,
-              {TextSize::body, ink, worst != Verdict::within, Align::right});
-    in.take_right(6);
-    s_.text(in, words, {TextSize::caption, Ink::soft});
+    const auto rows =
+        unit_rows(session_.survey(), session_.room, screen_.run, session_.room_result());
+    // The unit just added lies at the end: it comes into sight.
+    if (screen_.units_seen > 0 && screen_.units_seen < rows.size()) reveal_ = rows.size() - 1;
+    screen_.units_seen = rows.size();
+    if (const auto tapped =
+            draw_unit_rows(s_, box, rows, "units of " + run()->id, screen_.unit, reveal_))
+      choose(screen_.run, screen_.unit == tapped ? std::nullopt : tapped);
   }
 
   void draw_walls(Box box) {
-    s_.paragraph(box.take_top(s_.paragraph_height(box.w, wall_question(), {}) + 6), wall_question(),
-                 {});
-    const float high = key_height();
-    const int across = std::max(2, int(box.w / (96 * s_.fonts.text_scale())));
-    const float wide = (box.w - gap * float(across - 1)) / float(across);
-    const float rows = std::ceil(float(room_.walls.size() + 1) / float(across));
-    const float content = rows * (high + gap);
+    const std::string words = room_.runs.empty()
+                                  ? "No run yet: add the first along a wall, or an island."
+                                  : "Which wall does the new run stand on?";
+    s_.paragraph(box.take_top(s_.paragraph_height(box.w, words, {}) + 6), words, {});
+    std::vector<RunKey> keys;
+    for (const Wall& wall : room_.walls) keys.push_back({wall.id});
+    keys.push_back({"Island"});
+    float content = 0;
+    run_key_grid(s_, {0, 0, box.w, 0}, content, false, keys, "");
     const float offset = s_.touch.scroll("run walls", box, content);
     s_.push_clip(box);
-    for (Index w = 0; w <= room_.walls.size(); ++w) {
-      const Box key{box.x + float(int(w) % across) * (wide + gap),
-                    box.y - offset + float(int(w) / across) * (high + gap), wide, high};
-      const bool island = w == room_.walls.size();
-      if (!s_.key(key, island ? "Island" : room_.walls[w].id, KeyLook::plain, {},
-                  island ? "Island" : "Along " + room_.walls[w].id))
-        continue;
-      Json patch;
-      if (island) {
-        double x = 0, y = 0;
-        for (const PlanPoint& p : session_.drawn().corners) x += p.x, y += p.y;
-        const double count = std::max<double>(1, double(session_.drawn().corners.size()));
-        patch = add_island_patch(session_.document(), session_.survey(), session_.room,
-                                 std::round(x / count - 600), std::round(y / count));
-      } else {
-        patch = add_run_patch(session_.document(), session_.survey(), session_.room, w, 0);
-      }
-      if (session_.apply(patch, island ? "new island" : "new run on " + room_.walls[w].id)) {
-        changed_ = true;
-        screen_.choosing_wall = false;
-        screen_.run = session_.survey().rooms[session_.room].runs.size() - 1;
-        screen_.unit.reset();
-        break;
-      }
-    }
+    float y = box.y - offset;
+    const int tapped = run_key_grid(s_, box, y, true, keys, "Along ");
     s_.pop_clip();
-    if (!changed_) s_.scroll_mark(box, offset, content);
+    s_.scroll_mark(box, offset, content);
+    if (tapped < 0) return;
+    if (Index(tapped) < room_.walls.size())
+      add_run(Index(tapped));
+    else
+      add_island();
   }
 
-  std::string wall_question() const {
-    return room_.runs.empty() ? "No run yet: add the first along a wall, or an island."
-                              : "Which wall does the new run stand on?";
+  // Its start is asked next; what is free along the wall is offered.
+  void add_run(Index wall) {
+    deed_.patch = add_run_patch(session_.document(), session_.survey(), session_.room, wall,
+                                free_along(session_.survey(), session_.room, wall));
+    deed_.says = "new run on " + room_.walls[wall].id;
+    new_run_ = Field::starts_at;
+  }
+  void add_island() {
+    double x = 0, y = 0;
+    for (const PlanPoint& p : session_.drawn().corners) x += p.x, y += p.y;
+    const double count = std::max<double>(1, double(session_.drawn().corners.size()));
+    deed_.patch = add_island_patch(session_.document(), session_.survey(), session_.room,
+                                   std::round(x / count - island_guess / 2), std::round(y / count));
+    deed_.says = "new island";
+    new_run_ = Field::x;
   }
 
-  void apply(const Json& patch, const std::string& says) {
-    if (changed_ || patch.empty()) return;
-    changed_ = session_.apply(patch, says);
-  }
-
-  // Keys of a row: the label tapped, or -1.
-  int key_row(Box row, std::initializer_list<std::pair<std::string, bool>> labels,
-              const std::string& prefix = "") {
-    int tapped = -1, i = 0;
-    const float n = float(labels.size());
-    const float wide = (row.w - gap * (n - 1)) / n;
-    for (const auto& [label, in_use] : labels) {
-      if (s_.key(row.take_left(wide), label, in_use ? KeyLook::in_use : KeyLook::plain, {},
-                 prefix + label))
-        tapped = i;
-      row.take_left(gap);
-      ++i;
-    }
-    return tapped;
-  }
-
-  void draw_pad(Box box, bool beside) {
-    const bool has_run = !room_.runs.empty();
-    const std::string what = !has_run          ? ""
-                             : screen_.placing ? "Run " + room_.runs[screen_.run].id + " starts at"
-                             : screen_.unit
-                                 ? room_.runs[screen_.run].units[*screen_.unit].id + ", new width"
-                                 : std::string("Width of the next unit");
-    Box pad = box.take_bottom(std::min(keypad_height(s_), box.h - keys_height() - gap));
-    const float wide = keypad_width(s_, pad.w);
-    if (beside || !s_.narrow()) {
-      Box rest = pad;
-      pad = s_.look.left_hand ? rest.take_left(wide) : rest.take_right(wide);
-      if (!beside) {
-        // Beside the pad on an upright tablet.
-        rest = s_.look.left_hand ? (rest.take_left(margin), rest) : (rest.take_right(margin), rest);
-        Box undo = rest.take_bottom(56);
-        draw_undo(undo);
-        draw_unit_keys(rest);
-      }
-    }
-    // What is being typed.
-    const bool enter = typed_keys(screen_.typed);
-    const TypedNumber number = typed_number(screen_.typed, typed_unit(session_.survey().job));
-    const bool can = has_run && number.value && *number.value > 0 && *number.value <= 6000 &&
-                     !session_.read_only();
-    Box head = box.take_top(s_.row() + 6);
-    const std::string shown_typed = screen_.typed.empty() ? "" : screen_.typed;
-    s_.text(head.take_right(
-                std::min(head.w * 0.45f, s_.width(shown_typed, TextSize::title, true) + 10)),
-            shown_typed, {TextSize::title, Ink::blue, true, Align::right});
-    s_.text(head, !session_.trouble().empty() ? session_.trouble() : what,
-            {TextSize::body, session_.trouble().empty() ? Ink::soft : Ink::crayon});
-    if (beside) {
-      Box undo = box.take_bottom(std::max(56.f, s_.row() + 20));
-      draw_undo(undo);
-      box.take_bottom(gap);
-    }
-    if (beside || s_.narrow()) draw_unit_keys(box);
-    const bool placing_zero = screen_.placing && number.value && *number.value >= 0;
-    const bool book =
-        keypad(s_, pad, screen_.typed,
-               {"Book", number.value ? shown_length(*number.value, session_.survey().job) : "",
-                can || (has_run && placing_zero), session_.survey().job.decimal});
-    if (!(book || enter) || !number.value || !has_run || changed_ || (!can && !placing_zero))
-      return;
-    const std::string value = shown_length(*number.value, session_.survey().job);
-    if (screen_.placing) {
-      apply(set_patch(session_.document(), run_pointer(session_.room, screen_.run) + "/from_along",
-                      *number.value),
-            "run " + room_.runs[screen_.run].id + " from " + value);
-      screen_.placing = false;
-    } else if (screen_.unit) {
-      const std::string id = room_.runs[screen_.run].units[*screen_.unit].id;
-      apply(unit_patch(session_.document(), session_.room, screen_.run, *screen_.unit, "width",
-                       *number.value),
-            id + " " + value + " wide");
-      screen_.unit.reset();
-    } else {
-      apply(add_unit_patch(session_.survey(), session_.room, screen_.run, kind_names[screen_.kind],
-                           *number.value),
-            std::string(kind_words[screen_.kind]) + " " + value);
-    }
+  void clear() {
     screen_.typed.clear();
+    screen_.refused.clear();
+    screen_.field = Field::width;
+    screen_.about_run = false;
+  }
+  void choose(Index r, std::optional<Index> unit) {
+    if (r != screen_.run) screen_.units_seen = 0;
+    screen_.run = r;
+    screen_.unit = unit;
+    screen_.choosing_wall = false;
+    clear();
+  }
+
+  float value_height() const {
+    const float value = s_.fonts.em(s_.narrow() ? TextSize::title : TextSize::value);
+    return std::max(least_target, s_.row() + value * 1.2f);
+  }
+
+  // The field's name, the number in large digits, and what is left when it is booked.
+  void draw_value(Box box) {
+    if (!run() || screen_.choosing_wall) {
+      s_.text(box, room_.runs.empty() ? "New run" : "New run: choose its wall",
+              {TextSize::body, soft_ink(s_)});
+      return;
+    }
+    const RunNumber now = run_number(session_, screen_);
+    const TypedRunNumbers numbers = typed_run_numbers(session_, screen_);
+    Box name = box.take_top(s_.row());
+    const std::string& trouble = screen_.refused.empty() ? numbers.problem : screen_.refused;
+    s_.touch.say(now.name + " " + screen_.typed + " " + trouble);
+    if (!trouble.empty() && s_.narrow()) {
+      s_.text(name, trouble, {TextSize::body, Ink::crayon});
+    } else {
+      s_.text(name, now.name, {TextSize::body, soft_ink(s_)});
+    }
+    const TextSize size = s_.narrow() ? TextSize::title : TextSize::value;
+    const bool typed = !screen_.typed.empty();
+    const std::string words = typed     ? screen_.typed
+                              : now.now ? shown_number(*now.now, now, job_)
+                                        : "";
+    const float wide = std::min(s_.width(words, size, true) + 2, box.w * 0.6f);
+    s_.text(box.take_left(wide), words, {size, typed ? Ink::blue : Ink::soft, true});
+    const float caret = words.empty() || !typed ? box.x - wide : box.x + 3;
+    s_.line({caret, box.y + 5}, {caret, box.bottom() - 5}, Ink::blue, 2);
+    box.take_left(14);
+    if (s_.narrow()) return;
+    if (!trouble.empty()) {
+      const Pen pen{TextSize::body, Ink::crayon};
+      severity_mark(s_, {box.x, box.y + 4}, Severity::query, false);
+      box.take_left(30);
+      s_.push_clip(box);
+      s_.paragraph(box, trouble, pen);
+      s_.pop_clip();
+      return;
+    }
+    draw_left(box, numbers.values);
+  }
+
+  // What the next unit leaves.
+  void draw_left(Box box, const std::vector<double>& widths) {
+    if (screen_.unit || screen_.field != Field::width || lines_.empty()) return;
+    std::string value = lines_.front().value, words = lines_.front().name;
+    bool crayon = lines_.front().needs_a_person;
+    const auto length = wall_length();
+    if (!widths.empty() && length) {
+      double left = length->value - run()->from_along;
+      for (const Unit& unit : run()->units) left -= unit.width;
+      for (const double w : widths) left -= w;
+      value = shown(left, 0, job_.decimal);
+      words = widths.size() > 1 ? "left after them" : "left after it";
+      crayon = left < 0;
+    }
+    s_.text(box.take_top(box.h * 0.58f), value,
+            {TextSize::title, crayon ? Ink::crayon : Ink::ink, crayon, Align::right});
+    s_.text(box, words, {TextSize::caption, soft_ink(s_), false, Align::right});
+  }
+
+  void draw_keys(Box box) {
+    if (!run() || screen_.choosing_wall) return;
+    const float content = run_keys(s_, {box.x, box.y, box.w - gap, 0}, session_, screen_, nullptr);
+    const float offset = s_.touch.scroll("run keys", box, content);
+    const float wide = content > box.h + 1 ? box.w - gap : box.w;
+    s_.push_clip(box);
+    RunDeed asked;
+    run_keys(s_, {box.x, box.y - offset, wide, content}, session_, screen_, &asked);
+    s_.pop_clip();
+    s_.scroll_mark(box, offset, content);
+    if (asked.wanted()) deed_ = std::move(asked);
   }
 
   void draw_undo(Box box) {
     const std::string undo = session_.undo_says();
-    if (s_.key(box, "Undo", undo.empty() ? KeyLook::not_yet : KeyLook::plain,
-               s_.narrow() ? "" : undo) &&
-        !changed_) {
-      session_.undo();
-      changed_ = true;
-      screen_.unit.reset();
+    const KeyLook look = undo.empty() ? KeyLook::not_yet : KeyLook::plain;
+    const bool adding = !screen_.unit && !screen_.about_run;
+    const bool can_turn = run() && !screen_.choosing_wall;
+    if (s_.narrow()) {
+      if (s_.key(box, "Undo", look)) deed_.undo = true;
+      return;
     }
+    Box turn = s_.look.left_hand ? box.take_left(s_.grown(118)) : box.take_right(s_.grown(118));
+    if (s_.look.left_hand)
+      box.take_left(gap);
+    else
+      box.take_right(gap);
+    if (s_.key(turn, adding ? "The run" : "Next unit",
+               can_turn ? KeyLook::plain : KeyLook::not_yet))
+      turn_run_keys(screen_, adding);
+    if (s_.key(box, "Undo", look, s_.width(undo, TextSize::caption) < box.w - 12 ? undo : ""))
+      deed_.undo = true;
   }
 
-  // Of the unit chosen; else the kind of the next one, and the run's own.
-  void draw_unit_keys(Box box) {
-    if (changed_ || room_.runs.empty()) return;
-    const float content = unit_keys(box, false);
-    const float offset = s_.touch.scroll("unit keys", box, content);
-    s_.push_clip(box);
-    unit_keys({box.x, box.y - offset, box.w, content}, true);
-    s_.pop_clip();
-    s_.scroll_mark(box, offset, content);
-  }
-
-  float unit_keys(Box box, bool draw) {
-    const float top = box.y, high = key_height();
-    const auto row = [&](std::initializer_list<std::pair<std::string, bool>> labels,
-                         const std::string& prefix = "") {
-      const Box b{box.x, box.y, box.w, high};
-      box.y += high + gap;
-      return draw ? key_row(b, labels, prefix) : -1;
-    };
-    const Run& run = room_.runs[screen_.run];
-    const Index r = screen_.run;
-    if (!screen_.unit) {
-      const auto kind = [&](int k) {
-        return std::pair(std::string(kind_words[k]), screen_.kind == k);
-      };
-      if (const int t = row({kind(0), kind(1), kind(2), kind(3)}, "Kind "); t >= 0)
-        screen_.kind = t;
-      if (const int t = row({kind(4), kind(5), kind(6), kind(7)}, "Kind "); t >= 0)
-        screen_.kind = 4 + t;
-      const int t =
-          s_.narrow()
-              ? row({{"Starts at", screen_.placing}, {"Delete run", false}, {"Undo", false}})
-              : row({{"Starts at", screen_.placing}, {"Delete run", false}});
-      if (t == 0) screen_.placing = !screen_.placing;
-      if (t == 1) apply(delete_run_patch(session_.room, r), "run " + run.id + " deleted");
-      if (t == 2 && !session_.undo_says().empty() && !changed_) session_.undo(), changed_ = true;
-      if (changed_) return box.y - top;
-      end_keys(row, "Left end", "starts_at", run.starts_at);
-      end_keys(row, "Right end", "ends_at", run.ends_at);
-      return box.y - top;
+  void draw_pad(Box box) {
+    const bool enter = typed_keys(screen_.typed);
+    const std::string before = screen_.typed;
+    std::string value;
+    bool can = false;
+    TypedRunNumbers numbers;
+    if (run() && !screen_.choosing_wall && !session_.read_only()) {
+      numbers = typed_run_numbers(session_, screen_);
+      const RunNumber now = run_number(session_, screen_);
+      const bool stays = screen_.typed.empty() && now.of_run;
+      can = stays || !numbers.values.empty();
+      if (stays) value = shown_number(*now.now, now, job_);
+      if (numbers.values.size() == 1) value = shown_number(numbers.values.front(), now, job_);
+      if (numbers.values.size() > 1) value = std::to_string(numbers.values.size()) + " units";
     }
-    const Index u = *screen_.unit;
-    const Unit& unit = run.units[u];
-    const auto set = [&](const char* field, const Json& value, const std::string& says) {
-      apply(unit_patch(session_.document(), session_.room, r, u, field, value),
-            unit.id + " " + says);
-    };
-    const int deed =
-        row({{"‹ Left", false}, {"Right ›", false}, {"Delete", false}, {"Undo", false}});
-    if (deed == 0)
-      apply(move_unit_patch(session_.survey(), session_.room, r, u, false),
-            unit.id + " to the left"),
-          screen_.unit = u ? u - 1 : 0;
-    if (deed == 1)
-      apply(move_unit_patch(session_.survey(), session_.room, r, u, true),
-            unit.id + " to the right"),
-          screen_.unit = std::min(u + 1, run.units.size() - 1);
-    if (deed == 2)
-      apply(delete_unit_patch(session_.room, r, u), unit.id + " deleted"), screen_.unit.reset();
-    if (deed == 3 && !session_.undo_says().empty() && !changed_)
-      session_.undo(), changed_ = true, screen_.unit.reset();
-    if (changed_) return box.y - top;
-    const bool left = unit.hinge == Hinge::left, right = unit.hinge == Hinge::right;
-    const int front =
-        row({{"Drawers", unit.drawers}, {"Hinge left", left}, {"Hinge right", right}});
-    if (front == 0)
-      set("drawers", unit.drawers ? Json() : Json(true), unit.drawers ? "no drawers" : "drawers");
-    if (front == 1) set("hinge", left ? Json() : Json("left"), "hinge left");
-    if (front == 2) set("hinge", right ? Json() : Json("right"), "hinge right");
-    if (changed_) return box.y - top;
-    const auto house = [&](int i) {
-      return std::pair(std::string(housed[i]), unit.houses == housed[i]);
-    };
-    const int houses = row({house(0), house(1), house(2), house(3), house(4)}, "Houses ");
-    if (houses >= 0)
-      set("houses", unit.houses == housed[houses] ? Json() : Json(housed[houses]), housed[houses]);
-    if (changed_) return box.y - top;
-    const auto kind = [&](int k) {
-      return std::pair(std::string(kind_words[k]), int(unit.kind) == k);
-    };
-    if (const int t = row({kind(0), kind(1), kind(2), kind(3)}, "Is "); t >= 0)
-      set("kind", kind_names[t], kind_words[t]);
-    if (changed_) return box.y - top;
-    if (const int t = row({kind(4), kind(5), kind(6), kind(7)}, "Is "); t >= 0)
-      set("kind", kind_names[4 + t], kind_words[4 + t]);
-    return box.y - top;
+    const bool book = keypad(s_, box, screen_.typed, {"Book", value, can, job_.decimal});
+    if (screen_.typed != before) screen_.refused.clear();
+    if (!(book || enter) || !can || deed_.wanted()) return;
+    booked_ = true;
+    deed_ = booked_numbers(session_, screen_, numbers.values);
   }
 
-  template <class Row>
-  void end_keys(const Row& row, const std::string& words, const char* field, RunEnd end) {
-    if (changed_) return;
-    const char* names[] = {"wall", "corner", "open", "end_panel"};
-    const std::string first = words + ": wall";
-    const int t = row({{first, end == RunEnd::wall},
-                       {"corner", end == RunEnd::corner},
-                       {"open", end == RunEnd::open},
-                       {"panel", end == RunEnd::end_panel}},
-                      words + ": ");
-    if (t >= 0)
-      apply(set_patch(session_.document(), run_pointer(session_.room, screen_.run) + "/" + field,
-                      names[t]),
-            words + " " + names[t]);
+  void finish() {
+    if (!deed_.wanted()) {
+      if (booked_) {
+        screen_.field = next_run_field(session_, screen_);
+        screen_.typed.clear();
+      }
+      return;
+    }
+    const Field after = booked_ && run() ? next_run_field(session_, screen_) : Field::width;
+    const std::optional<Index> unit = deed_.unit;
+    // From here on room_ and all that refers to it is of the past.
+    const bool done = deed_.undo ? session_.undo() : session_.apply(deed_.patch, deed_.says);
+    if (!done) {
+      screen_.refused = session_.trouble();
+      return;
+    }
+    const bool about_run = screen_.about_run;
+    clear();
+    screen_.unit = unit;
+    screen_.field = after;
+    screen_.about_run = about_run && !booked_;
+    const Index runs = session_.survey().rooms[session_.room].runs.size();
+    if (new_run_ && runs > 0) {
+      screen_.choosing_wall = false;
+      screen_.run = runs - 1;
+      screen_.units_seen = 0;
+      screen_.field = *new_run_;
+    }
   }
 
   Sheet& s_;
   Session& session_;
   RunsScreen& screen_;
   const Room& room_;
-  bool changed_ =
-      false;  // the survey was replaced: room_ is of the past, nothing more is read of it
+  const Job& job_;
+  std::vector<RunLine> lines_;
+  std::optional<Index> reveal_;  // a unit to be brought into sight
+  RunDeed deed_;
+  std::optional<Field> new_run_;  // a run is being added; what is asked of it first
+  bool booked_ = false;
 };
 
 }  // namespace

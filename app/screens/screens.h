@@ -38,7 +38,8 @@ struct SettingsScreen {
 };
 struct JobScreen {
   FormState form;
-  std::string said;  // what came of the last deed
+  std::string said;   // what came of the last deed
+  std::string photo;  // path of one to be added
 };
 
 struct WalkScreen {
@@ -63,19 +64,26 @@ struct WallsScreen {
     bool open = false, opening = false;
     std::string kind;             // empty: being asked
     std::optional<Spot> at;       // mm
-    std::vector<double> numbers;  // along, height, then an opening's width and height
+    std::vector<double> numbers;  // exact ones, in the order they are asked
     bool from_level = false;
     std::string typed;
+    std::string refused;  // why it was not taken
   } putting;
+  std::string said;  // what came of the last deed
 };
 struct RunsScreen {
   ViewMoves view;
   Index run = 0;
   std::optional<Index> unit;  // chosen; else the next one is typed
-  int kind = 0;               // of the next unit
+  // What the pad types; width: of the unit chosen, else of the next one.
+  enum class Field { width, starts_at, x, y, turned, worktop, niche_least, niche_most };
+  Field field = Field::width;
+  int kind = 0;  // of the next unit
   std::string typed;
+  std::string refused;         // why it was not taken
   bool choosing_wall = false;  // for a new run
-  bool placing = false;        // where the run starts is being typed
+  bool about_run = false;      // the keys are the run's own
+  std::size_t units_seen = 0;  // of this run, when last drawn; 0: not yet
 };
 struct FindingsScreen {
   std::string chosen;  // label of the line that is open; empty: the first that needs a person

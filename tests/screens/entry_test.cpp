@@ -4,6 +4,8 @@
 
 #include "app/entry/asks.h"
 #include "app/entry/set_patch.h"
+#include "app/jobs/new_job.h"
+#include "survey/json_patch.h"
 #include "tests/screens/driven_app.h"
 
 using namespace levelrun;
@@ -125,6 +127,68 @@ TEST_CASE("what is half typed survives turning the tablet and another text size"
   REQUIRE(d.tap("0"));
   REQUIRE(d.tap("Book"));
   CHECK(d.app.session()->survey().rooms[0].walls[0].lengths.at(0).length == 3620);
+}
+
+// The same numbers, once by the pad alone and once booked directly: the files must be the same, and
+// the pad takes a tap a digit and one to book.
+TEST_CASE("a whole survey by the pad alone gives the file that booking it directly gives") {
+  const std::string start = write_survey(practice_job("t.v.", "2026-03-12"));
+  const auto next_of = [](const Survey& survey, bool levels) {
+    for (const Ask& ask : levels ? level_asks(survey, 0) : walk_asks(survey, 0))
+      if (!ask.booked) return std::optional(ask);
+    return std::optional<Ask>();
+  };
+  const auto value_of = [](const Ask& ask, int n) -> double {
+    switch (ask.kind) {
+      case ReadingKind::length:
+        return *ask.wall % 2 == 0 ? 2411 : 3006;
+      case ReadingKind::diagonal:
+        return 3854;
+      case ReadingKind::ceiling:
+        return 2396 + n % 3;
+      default:
+        return ask.point == Index(0) ? 1300 : 1300 + n % 9;
+    }
+  };
+  DrivenApp by_pad;
+  REQUIRE(by_pad.open(start));
+  int taps = 0, digits_typed = 0, booked = 0;
+  std::vector<std::pair<bool, double>> numbers;
+  for (const bool levels : {false, true}) {
+    by_pad.show(levels ? Page::levels : Page::walk);
+    for (int n = 0;; ++n) {
+      const auto ask = next_of(by_pad.app.session()->survey(), levels);
+      if (!ask) break;
+      const double value = value_of(*ask, n);
+      by_pad.taps = 0;
+      for (const char c : digits(value)) REQUIRE(by_pad.tap(std::string(1, c)));
+      REQUIRE(by_pad.tap("Book"));
+      taps += by_pad.taps;
+      digits_typed += int(digits(value).size());
+      ++booked;
+      numbers.push_back({levels, value});
+      REQUIRE(booked < 200);
+    }
+  }
+  CHECK(booked >= 14);
+  CHECK(taps == digits_typed + booked);
+  by_pad.app.close();
+  const std::string file = file_text(by_pad.path);
+
+  auto survey = read_survey(start);
+  REQUIRE(survey.ok());
+  for (const auto& [levels, value] : numbers) {
+    const auto ask = next_of(survey.value().survey, levels);
+    REQUIRE(ask);
+    const auto instrument = usual_instrument(survey.value().survey, *ask);
+    std::optional<std::string> id;
+    if (instrument) id = survey.value().survey.instruments[*instrument].id;
+    REQUIRE(
+        apply_patch(survey.value().document, book_patch(survey.value().document, *ask, value, id))
+            .empty());
+    survey.value().survey = survey_from(survey.value().document).value();
+  }
+  CHECK(file == write_survey(survey.value().document));
 }
 
 TEST_CASE("undo and redo reach across closing and opening again") {
