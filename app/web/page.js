@@ -15,10 +15,16 @@
     for (const [label, deed] of keys) {
       const key = document.createElement("button");
       key.textContent = label;
-      key.onclick = () => { plain.hidden = true; deed(); };
+      key.onclick = () => { plain.hidden = true; fit(); deed(); };
       plain.append(document.createElement("br"), key);
     }
     plain.hidden = text === "";
+    fit();
+  }
+  // A message never lies over a key: the sheet ends above it.
+  function fit() {
+    sheet.style.height = plain.hidden ? "100%" : "calc(100% - " + plain.offsetHeight + "px)";
+    need(3);
   }
 
   // ---- storage: one record an edit, in order, each transaction durable before it counts ----
@@ -223,7 +229,7 @@
   });
 
   // ---- the device ----
-  const resize = () => need(3);
+  const resize = () => { if (plain.hidden) need(3); else fit(); };
   window.addEventListener("resize", resize);
   window.addEventListener("orientationchange", resize);
   document.addEventListener("visibilitychange", () => {

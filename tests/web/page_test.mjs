@@ -103,7 +103,7 @@ for (const [name, size] of [["phone", {width: 390, height: 844}], ["tablet", {wi
   await open(page);
   await must(page, "New job");
   await must(page, "Practice job, five minutes");
-  await must(page, "Walk");
+  await must(page, "Walk round");
   await written(page);
   let confirmed = 0;
   for (; rounds < 12; ++rounds) {
@@ -120,7 +120,7 @@ for (const [name, size] of [["phone", {width: 390, height: 844}], ["tablet", {wi
     const path = await page.evaluate(() => { const a = window.levelrun; return a.UTF8ToString(a._web_targets()).split("\n").find((l) => l.startsWith("/jobs/")); });
     if (!path) { survived = false; break; }
     await must(page, path);
-    await must(page, "Walk");
+    await must(page, "Walk round");
     const edits = (await journal(page)).split("\n").filter((l) => l.includes('"does":"edit"')).length;
     if (edits < confirmed) survived = false;
     confirmed = edits;
