@@ -77,7 +77,7 @@ class RunKeys {
     const auto set = [&](const char* field, const Json& value, const std::string& says) {
       ask(unit_patch(session_.document(), room, r, u, field, value), unit.id + " " + says);
     };
-    std::vector<RunKey> keys = {{"‹ Left"}, {"Right ›"}, {"Delete"}};
+    std::vector<RunKey> keys = {{"To left"}, {"To right"}, {"Delete"}};
     if (s_.narrow()) keys.push_back({"Next unit"});
     const int place = grid(keys);
     if (place == 0 || place == 1) {
@@ -88,22 +88,37 @@ class RunKeys {
     if (place == 2) ask(delete_unit_patch(room, r, u), unit.id + " deleted", true);
     if (place == 3) return turn_run_keys(screen_, false);
 
-    std::vector<RunKey> fields = {field_key("Width", Field::width)};
-    if (unit.kind == UnitKind::appliance) {
-      fields.push_back(field_key("Niche from", Field::niche_least));
-      fields.push_back(field_key("Niche to", Field::niche_most));
-    }
-    if (const int t = grid(fields); t >= 0)
-      type(t == 0 ? Field::width : t == 1 ? Field::niche_least : Field::niche_most);
-
     const bool left = unit.hinge == Hinge::left, right = unit.hinge == Hinge::right;
-    const int front =
-        grid({{"Drawers", unit.drawers}, {"Hinge left", left}, {"Hinge right", right}});
-    if (front == 0)
-      set("drawers", unit.drawers ? Json() : Json(true), unit.drawers ? "no drawers" : "drawers");
-    if (front == 1) set("hinge", left ? Json() : Json("left"), left ? "no hinge" : "hinge left");
-    if (front == 2)
-      set("hinge", right ? Json() : Json("right"), right ? "no hinge" : "hinge right");
+    keys = {field_key("Width", Field::width),
+            {"Drawers", unit.drawers},
+            {"Hinge left", left},
+            {"Hinge right", right}};
+    if (unit.kind == UnitKind::appliance) {
+      keys.push_back(field_key("Niche from", Field::niche_least));
+      keys.push_back(field_key("Niche to", Field::niche_most));
+    }
+    switch (grid(keys)) {
+      case 0:
+        type(Field::width);
+        break;
+      case 1:
+        set("drawers", unit.drawers ? Json() : Json(true), unit.drawers ? "no drawers" : "drawers");
+        break;
+      case 2:
+        set("hinge", left ? Json() : Json("left"), left ? "no hinge" : "hinge left");
+        break;
+      case 3:
+        set("hinge", right ? Json() : Json("right"), right ? "no hinge" : "hinge right");
+        break;
+      case 4:
+        type(Field::niche_least);
+        break;
+      case 5:
+        type(Field::niche_most);
+        break;
+      default:
+        break;
+    }
 
     keys.clear();
     for (std::size_t i = 0; i < std::size(housed); ++i)
@@ -194,13 +209,13 @@ float widest_word(const Sheet& s, const std::string& label) {
 
 }  // namespace
 
-float run_key_height(const Sheet& s) { return std::max(least_target, s.row() * 1.9f); }
+float run_key_height(const Sheet& s) { return std::max(least_target, s.row() * 1.5f); }
 
 int run_key_grid(Sheet& s, Box box, float& y, bool draw, const std::vector<RunKey>& keys,
                  const std::string& prefix) {
   float least = least_target;
   // A key writes a little smaller before it cuts.
-  for (const RunKey& key : keys) least = std::max(least, 0.9f * widest_word(s, key.label) + 10);
+  for (const RunKey& key : keys) least = std::max(least, 0.9f * widest_word(s, key.label) + 8);
   const int count = int(keys.size());
   int across = std::clamp(int((box.w + gap) / (least + gap)), 1, std::max(1, count));
   // Rows of like length: 4 and 4, not 5 and 3.

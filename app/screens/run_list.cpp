@@ -60,33 +60,48 @@ void draw_two_lines(Sheet& s, Box row, const UnitRow& r) {
   s.text(below, r.what, {TextSize::caption, soft_ink(s)});
 }
 
-// Beside a phone's plan: name and number; below them the vial of what is judged.
+// Name and number in one line, or below each other where they are too long for it.
+bool on_one_line(const Sheet& s, float width, const RunLine& line) {
+  return s.width(line.name, TextSize::caption) + s.width(line.value, TextSize::body, true) + 6 <=
+         width;
+}
+
+// Beside a phone's plan: name and number, and below them the vial of what is judged.
+float short_height(const Sheet& s, float width, const RunLine& line) {
+  return s.row() + 2 + (on_one_line(s, width, line) ? 0 : s.row(TextSize::caption)) +
+         (line.judged ? vial_high + 2 : 0);
+}
+
 void draw_short(Sheet& s, Box b, const RunLine& line) {
-  Box first = b.take_top(s.row() + 2);
-  const float wide = std::min(first.w * 0.55f, s.width(line.value, TextSize::body, true) + 2);
-  s.text(first.take_right(wide), line.value,
-         {TextSize::body, ink_of(line.needs_a_person), true, Align::right});
-  first.take_right(4);
-  s.text(first, line.name, {TextSize::caption, soft_ink(s)});
+  const bool one = on_one_line(s, b.w, line);
+  if (!one)
+    s.text(b.take_top(s.row(TextSize::caption)), line.name, {TextSize::caption, soft_ink(s)});
+  const Box first = b.take_top(s.row() + 2);
+  s.text(first, line.value, {TextSize::body, ink_of(line.needs_a_person), true, Align::right});
+  if (one) s.text(first, line.name, {TextSize::caption, soft_ink(s)});
   row_vial(s, {b.x, b.y, b.w, vial_high}, line.judged);
 }
 
 }  // namespace
 
 void draw_run_line(Sheet& s, Box b, const RunLine& line) {
-  row_vial(s, b.take_right(vial_wide), line.judged);
+  const Box at = b.take_right(vial_wide);
+  row_vial(s, at, line.judged);
   b.take_right(8);
-  const float name = std::min(b.w * 0.5f, s.width(line.name, TextSize::body) + 2);
-  s.text(b.take_left(name), line.name, {TextSize::body, soft_ink(s)});
-  b.take_left(8);
-  s.text(b, line.value, {TextSize::body, ink_of(line.needs_a_person), true, Align::right});
+  const float value = s.width(line.value, TextSize::body, true) + 2;
+  // Without a vial a long number may have its place.
+  if (!line.judged && value > b.w - s.width(line.name, TextSize::body) - 8) b.w = at.right() - b.x;
+  s.text(b.take_right(std::min(value, b.w * 0.7f)), line.value,
+         {TextSize::body, ink_of(line.needs_a_person), true, Align::right});
+  b.take_right(8);
+  s.text(b, line.name, {TextSize::body, soft_ink(s)});
 }
 
 void draw_run_lines(Sheet& s, Box box, const std::vector<RunLine>& lines) {
   const bool short_ones = s.narrow();
   const float wide = box.w - 8;
   const auto height = [&](const RunLine& line) {
-    if (short_ones) return s.row() + 2 + (line.judged ? vial_high + 2 : 0);
+    if (short_ones) return short_height(s, wide, line);
     const float words =
         line.words.empty() ? 0 : s.paragraph_height(wide, line.words, {TextSize::caption});
     return s.row() + 4 + words + 6;

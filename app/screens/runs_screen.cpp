@@ -47,7 +47,7 @@ class RunsPage {
 
   void draw(Box page) {
     if (!s_.portrait())
-      draw_lying(page);
+      s_.narrow() ? draw_phone_lying(page) : draw_lying(page);
     else if (s_.narrow())
       draw_phone(page);
     else
@@ -68,35 +68,46 @@ class RunsPage {
 
   // Plan and numbers, rows below; beside them what is typed, keys and the pad.
   void draw_lying(Box page) {
-    const bool phone = s_.narrow();
-    const float wide =
-        phone ? page.w / 2 : std::clamp(page.w * 0.36f, 376 + 2 * margin, s_.grown(480));
-    Box side = s_.look.left_hand ? page.take_left(wide) : page.take_right(wide);
-    const float edge = s_.look.left_hand ? side.right() : side.x;
-    s_.line({edge, side.y}, {edge, side.bottom()}, Ink::rule);
+    const float wide = std::clamp(page.w * 0.36f, 376 + 2 * margin, s_.grown(480));
+    Box side = take_side(page, wide);
     const float rows = run_keys_height() + unit_head_height(s_, page.w) + 3 * gap +
-                       unit_row_height(s_, page.w) * (phone ? 2.f : 5.f);
-    draw_plan_strip(page.take_top(
-        std::max(phone ? 0.f : page.h * 0.3f, std::min(page.h * 0.6f, page.h - rows))));
+                       unit_row_height(s_, page.w) * 5;
+    draw_plan_strip(page.take_top(std::max(page.h * 0.3f, std::min(page.h * 0.6f, page.h - rows))));
     draw_rows(page);
-    side = side.inset(margin, phone ? 6 : margin);
+    side = side.inset(margin, margin);
     const Box pad_row = side.take_bottom(std::min(keypad_height(s_), side.h * 0.62f));
     const float pad_wide = keypad_width(s_, pad_row.w);
     side.take_bottom(gap);
-    Box words = side.take_top(value_height());
-    if (phone) {
-      draw_undo(words.take_right(s_.grown(64)));
-      words.take_right(gap);
-    } else {
-      draw_undo(side.take_bottom(std::max(56.f, run_key_height(s_))));
-      side.take_bottom(gap);
-    }
-    draw_value(words);
+    draw_value(side.take_top(value_height()));
+    draw_undo(side.take_bottom(std::max(56.f, run_key_height(s_))));
+    side.take_bottom(gap);
     side.take_top(gap);
     draw_keys(side);
     draw_pad({s_.look.left_hand ? pad_row.x : pad_row.right() - pad_wide, pad_row.y, pad_wide,
               pad_row.h});
   }
+
+  // No room for the plan: what is left, rows, keys and value beside the pad.
+  void draw_phone_lying(Box page) {
+    draw_pad(take_side(page, page.w / 2).inset(gap, 6));
+    Box value = page.take_bottom(value_height() + gap).inset(gap, gap / 2);
+    draw_undo(value.take_right(undo_width()));
+    value.take_right(gap);
+    draw_value(value);
+    draw_keys(page.take_bottom(run_key_height(s_) + gap / 2).inset(gap, 0));
+    if (!lines_.empty() && page.h > run_keys_height() + s_.row() + least_target)
+      draw_run_line(s_, page.take_top(s_.row() + 4).inset(margin, 0), lines_.front());
+    draw_rows(page);
+  }
+
+  // The side of the hand that types, ruled off.
+  Box take_side(Box& page, float wide) {
+    const Box side = s_.look.left_hand ? page.take_left(wide) : page.take_right(wide);
+    const float edge = s_.look.left_hand ? side.right() : side.x;
+    s_.line({edge, side.y}, {edge, side.bottom()}, Ink::rule);
+    return side;
+  }
+  float undo_width() const { return std::max(64.f, s_.width("Undo", TextSize::body) + 28); }
 
   void draw_phone(Box page) {
     Box low =
@@ -106,18 +117,18 @@ class RunsPage {
     low.take_bottom(gap);
     const bool crowded = s_.fonts.text_scale() > 1.3f;
     Box keys =
-        page.take_bottom(run_key_height(s_) * (crowded ? 1.4f : 2.f) + 2 * gap).inset(margin, 0);
+        page.take_bottom(run_key_height(s_) * (crowded ? 1.f : 2.f) + 2 * gap).inset(margin, 0);
     keys.take_bottom(gap);
     Box value = page.take_bottom(value_height() + gap).inset(margin, 0);
     s_.line({page.x, value.y}, {page.right(), value.y}, Ink::ink, 2);
     value.take_top(gap / 2);
     value.take_bottom(gap / 2);
-    draw_undo(value.take_right(s_.grown(78)));
+    draw_undo(value.take_right(undo_width()));
     value.take_right(gap);
     draw_value(value);
     // With large text there is room for the numbers, not for the plan.
     if (!crowded)
-      draw_plan_strip(page.take_top(std::max(110.f, page.h * 0.46f)));
+      draw_plan_strip(page.take_top(std::max(110.f, page.h * 0.44f)));
     else if (!lines_.empty())
       draw_run_line(s_, page.take_top(s_.row() + 8).inset(margin, 0), lines_.front());
     draw_rows(page);
@@ -149,7 +160,7 @@ class RunsPage {
   void draw_plan_strip(Box box) {
     if (box.h < 90) return;
     if (!lines_.empty()) {
-      const float wide = std::min(s_.grown(s_.narrow() ? 164 : 264), box.w * 0.5f);
+      const float wide = std::min(s_.grown(s_.narrow() ? 182 : 264), box.w * 0.5f);
       Box numbers = s_.look.left_hand ? box.take_left(wide) : box.take_right(wide);
       const float edge = s_.look.left_hand ? numbers.right() : numbers.x;
       s_.line({edge, numbers.y + 8}, {edge, numbers.bottom() - 8}, Ink::rule);
@@ -212,7 +223,7 @@ class RunsPage {
       if (r == room_.runs.size()) {
         const bool opens = !screen_.choosing_wall;
         if (s_.key(key, "New run", opens ? KeyLook::plain : KeyLook::in_use)) {
-          screen_.choosing_wall = opens;
+          screen_.choosing_wall = opens || room_.runs.empty();
           screen_.unit.reset();
           clear();
         }
@@ -223,7 +234,13 @@ class RunsPage {
         choose(r, std::nullopt);
       }
     }
-    if (screen_.choosing_wall) return draw_walls(box);
+    if (screen_.choosing_wall) {
+      s_.paragraph(box,
+                   room_.runs.empty() ? "No run yet: add the first along a wall, or an island."
+                                      : "Which wall does the new run stand on?",
+                   {TextSize::body, soft_ink(s_)});
+      return;
+    }
     if (run()->units.empty()) {
       s_.paragraph(box, "No units yet: type the first one’s width and book it.",
                    {TextSize::body, soft_ink(s_)});
@@ -239,11 +256,8 @@ class RunsPage {
       choose(screen_.run, screen_.unit == tapped ? std::nullopt : tapped);
   }
 
+  // For a new run, where the keys of units stand otherwise.
   void draw_walls(Box box) {
-    const std::string words = room_.runs.empty()
-                                  ? "No run yet: add the first along a wall, or an island."
-                                  : "Which wall does the new run stand on?";
-    s_.paragraph(box.take_top(s_.paragraph_height(box.w, words, {}) + 6), words, {});
     std::vector<RunKey> keys;
     for (const Wall& wall : room_.walls) keys.push_back({wall.id});
     keys.push_back({"Island"});
@@ -322,7 +336,7 @@ class RunsPage {
                                         : "";
     const float wide = std::min(s_.width(words, size, true) + 2, box.w * 0.6f);
     s_.text(box.take_left(wide), words, {size, typed ? Ink::blue : Ink::soft, true});
-    const float caret = words.empty() || !typed ? box.x - wide : box.x + 3;
+    const float caret = words.empty() ? box.x - wide + 1 : box.x + 3;
     s_.line({caret, box.y + 5}, {caret, box.bottom() - 5}, Ink::blue, 2);
     box.take_left(14);
     if (s_.narrow()) return;
@@ -349,7 +363,7 @@ class RunsPage {
       for (const Unit& unit : run()->units) left -= unit.width;
       for (const double w : widths) left -= w;
       value = shown(left, 0, job_.decimal);
-      words = widths.size() > 1 ? "left after them" : "left after it";
+      words = "then left to the wall’s end";
       crayon = left < 0;
     }
     s_.text(box.take_top(box.h * 0.58f), value,
@@ -358,7 +372,7 @@ class RunsPage {
   }
 
   void draw_keys(Box box) {
-    if (!run() || screen_.choosing_wall) return;
+    if (screen_.choosing_wall) return draw_walls(box);
     const float content = run_keys(s_, {box.x, box.y, box.w - gap, 0}, session_, screen_, nullptr);
     const float offset = s_.touch.scroll("run keys", box, content);
     const float wide = content > box.h + 1 ? box.w - gap : box.w;
@@ -392,8 +406,8 @@ class RunsPage {
   }
 
   void draw_pad(Box box) {
-    const bool enter = typed_keys(screen_.typed);
     const std::string before = screen_.typed;
+    const bool enter = typed_keys(screen_.typed);
     std::string value;
     bool can = false;
     TypedRunNumbers numbers;

@@ -79,6 +79,45 @@ TEST_CASE("a field is set where it is missing, changed where it is, taken out by
   CHECK(d.survey.furniture.wall_unit.rail_drop == 60);
 }
 
+TEST_CASE("several widths are several units, each with an id of its own in the room") {
+  Doc d = sample();
+  const auto& units = d.survey.rooms[0].runs[0].units;
+  const Index before = units.size();
+  d.apply(delete_unit_patch(0, 0, 1));  // S2 is free again
+  d.apply(add_units_patch(d.survey, 0, 0, "base", {600, 300}));
+  REQUIRE(d.survey.rooms[0].runs[0].units.size() == before + 1);
+  CHECK(d.survey.rooms[0].runs[0].units[before - 1].id == "S2");
+  CHECK(d.survey.rooms[0].runs[0].units[before].id == "S7");
+  CHECK(d.survey.rooms[0].runs[0].units[before].width == 300);
+}
+
+TEST_CASE("a niche has both of its ends whichever is given first, and they never cross") {
+  Doc d = sample();
+  d.apply(niche_patch(d.document, d.survey, 0, 0, 0, true, 870));
+  const auto niche = [&] { return *d.survey.rooms[0].runs[0].units[0].niche; };
+  CHECK(niche().min_height == 870);
+  CHECK(niche().max_height == 870);
+  d.apply(niche_patch(d.document, d.survey, 0, 0, 0, false, 820));
+  CHECK(niche().min_height == 820);
+  CHECK(niche().max_height == 870);
+  d.apply(niche_patch(d.document, d.survey, 0, 0, 0, false, 900));
+  CHECK(niche().max_height == 900);
+}
+
+TEST_CASE("a worktop height is asked of the group, which is made if it is not there") {
+  Doc d = sample();
+  d.apply(asked_height_patch(d.document, d.survey, 0, "A", 905));
+  const auto asked = [&](const std::string& id) -> std::optional<double> {
+    for (const LevelGroup& group : d.survey.rooms[0].level_groups)
+      if (group.id == id) return group.asked_height;
+    return std::nullopt;
+  };
+  CHECK(asked("A") == 905);
+  d.apply(asked_height_patch(d.document, d.survey, 0, "B", 950.5));
+  CHECK(asked("B") == 950.5);
+  CHECK(asked("A") == 905);
+}
+
 TEST_CASE("points are proposed at legs without a reading near, and only there") {
   Doc d = sample();
   Json bare = d.document;
