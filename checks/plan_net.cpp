@@ -22,8 +22,11 @@ namespace {
 constexpr double degrees = 180 / std::numbers::pi;
 constexpr int most_iterations = 30;
 constexpr int most_halvings = 12;
+constexpr int hope = 3;  // steps; the first ones take off almost all that there is to take off
 // Unit of length. Each step is a hundredth of the one before or less, so the next is < 1e-9.
 constexpr double last_step = 1e-7;
+// Of a step against the one before: a slower approach takes the residuals' curvature (Newton).
+constexpr double slow = 0.1;  // trial, no source
 // Of a pivot against its diagonal: rounding leaves some 1e-15 of a true 0 (trial, no source).
 constexpr double smallest_pivot = 1e-12;
 constexpr double least = 1e-9;  // keeps a distance or a sine of 0 from dividing
@@ -325,6 +328,46 @@ struct PlanAdjustment::Work {
     return largest;
   }
 
+  // What Gauss-Newton leaves out of the second derivatives: residuals times the curvature of what
+  // is measured. Without it large residuals slow the approach to a crawl. Enough of it: `across`,
+  // `out` and the leans, which bend little or not at all, stay as they are.
+  void add_curvature() {
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      const NetObservation& o = net.observations[i];
+      if (!used[i] || o.kind == NetKind::across) continue;
+      const double pull = residuals[i] / (o.sd * o.sd);
+      if (o.kind == NetKind::distance) {
+        const auto [x, y] = between(o.from, o.to);
+        const double length = std::max(std::sqrt(x * x + y * y), least);
+        const double bend = pull / (length * length * length);
+        add_bend(o.from, o.to, bend * y * y, -bend * x * y, bend * x * x);
+      } else {
+        add_turning(o.at, o.to, pull * degrees);
+        add_turning(o.at, o.from, -pull * degrees);
+      }
+    }
+  }
+  std::pair<double, double> between(Index from, Index to) const {
+    return {points[to].x - points[from].x, points[to].y - points[from].y};
+  }
+  // Times the curvature of a ray's bearing.
+  void add_turning(Index from, Index to, double times) {
+    const auto [x, y] = between(from, to);
+    const double square = std::max(x * x + y * y, least);
+    const double bend = times / (square * square);
+    add_bend(from, to, bend * 2 * x * y, bend * (y * y - x * x), -bend * 2 * x * y);
+  }
+  // The second derivatives of something that depends on the difference of two points.
+  void add_bend(Index from, Index to, double xx, double xy, double yy) {
+    const std::array<int, 4> column{column_x[from], column_y[from], column_x[to], column_y[to]};
+    for (std::size_t a = 0; a < 4; ++a)
+      for (std::size_t b = 0; b < 4; ++b) {
+        if (column[b] < 0 || column[b] > column[a]) continue;
+        const double bend = a % 2 != b % 2 ? xy : a % 2 ? yy : xx;
+        normal(column[a], column[b]) += a / 2 == b / 2 ? bend : -bend;
+      }
+  }
+
   void find_step() {
     step = gradient;
     normal.solve(step);
@@ -349,16 +392,30 @@ struct PlanAdjustment::Work {
     evaluate();
   }
 
-  NetState solve(double largest_sd) {
+  void go_to_start() {
     points = start;
     std::fill(leans.begin(), leans.end(), 0.0);
     std::fill(scales.begin(), scales.end(), 0.0);
     covariance_made = false;
-    if (!net.datum.empty()) conditions = movements(start, true);
     evaluate();
+  }
+
+  NetState solve(double largest_sd, double hopeless) {
+    go_to_start();
+    if (!net.datum.empty()) conditions = movements(start, true);
+    double length = 0, length_before = 0;  // of the last two steps
+    bool crawls = false;
     for (int iteration = 0; iteration < most_iterations; ++iteration) {
+      if (iteration == hope && chi_square > hopeless) return NetState::hopeless;
       assemble();
-      const double sd = weakest();
+      crawls = crawls || (iteration > 1 && length > slow * length_before);
+      if (crawls) add_curvature();
+      double sd = weakest();
+      const bool curved = crawls && std::isfinite(sd);
+      if (crawls && !curved) {  // bent too far from a minimum
+        assemble();
+        sd = weakest();
+      }
       if (!std::isfinite(sd) || (iteration == 0 && sd > largest_sd)) return NetState::undetermined;
       find_step();
       points_before = points;
@@ -371,13 +428,22 @@ struct PlanAdjustment::Work {
       for (int n = 0; n < most_halvings && !(chi_square <= before * (1 + 1e-9) + 1e-9); ++n)
         move(share /= 2);
       if (!(chi_square <= before * (1 + 1e-9) + 1e-9)) return NetState::diverged;
-      if (share * step.head(coordinates).lpNorm<Eigen::Infinity>() < last_step) {
-        for (std::size_t i = 0; i < rows.size(); ++i)
-          if (!used[i]) look_at(i);
-        return sd > largest_sd ? NetState::undetermined : NetState::solved;
-      }
+      length_before = length;
+      length = share * step.head(coordinates).lpNorm<Eigen::Infinity>();
+      if (length < last_step) return finished(curved, sd, largest_sd);
     }
     return NetState::diverged;
+  }
+
+  // Covariances are of the normal equations alone.
+  NetState finished(bool curved, double sd, double largest_sd) {
+    if (curved) {
+      assemble();
+      sd = weakest();
+    }
+    for (std::size_t i = 0; i < rows.size(); ++i)
+      if (!used[i]) look_at(i);
+    return sd > largest_sd ? NetState::undetermined : NetState::solved;
   }
 
   const Eigen::MatrixXd& covariances() {
@@ -404,8 +470,14 @@ struct PlanAdjustment::Work {
     if (!o.lean) return;
     const Lean& part = lean_parts[o.lean->term];
     for (std::size_t a = 0; a < part.columns.size(); ++a) {
-      whole.columns.push_back(part.columns[a]);
-      whole.slopes.push_back(-o.lean->factor * part.coupling[a] / part.pivot);
+      const double slope = -o.lean->factor * part.coupling[a] / part.pivot;
+      const auto same = std::find(whole.columns.begin(), whole.columns.end(), part.columns[a]);
+      if (same != whole.columns.end()) {
+        whole.slopes[std::size_t(same - whole.columns.begin())] += slope;
+      } else {
+        whole.columns.push_back(part.columns[a]);
+        whole.slopes.push_back(slope);
+      }
     }
   }
   Whole first, second;  // scratch, kept for their memory
@@ -426,6 +498,22 @@ struct PlanAdjustment::Work {
 
   double variance(const NetObservation& o, const Row& row) {
     return std::max(covariance_of(o, row, o, row), 0.0);
+  }
+
+  // For one or a few, at less cost than all covariances: |L^-1 slopes|^2.
+  double lone_variance(const NetObservation& o, const Row& row) {
+    if (covariance_made || !net.datum.empty()) return variance(o, row);
+    write_whole(o, row, first);
+    step.setZero();
+    int from = unknowns;
+    for (std::size_t a = 0; a < first.columns.size(); ++a) {
+      step(first.columns[a]) += first.slopes[a];
+      from = std::min(from, first.columns[a]);
+    }
+    normal.solve_lower(step, from);
+    const double own =
+        o.lean ? o.lean->factor * o.lean->factor / lean_parts[o.lean->term].pivot : 0;
+    return step.squaredNorm() + own;
   }
 
   double sd(int column) {
@@ -452,10 +540,17 @@ NetState PlanAdjustment::solve() {
 }
 
 NetState PlanAdjustment::solve(std::span<const NetPoint> start, std::span<const char> used,
-                               double largest_sd) {
+                               double largest_sd, double hopeless) {
   work_->start.assign(start.begin(), start.end());
   work_->used.assign(used.begin(), used.end());
-  return work_->solve(largest_sd);
+  return work_->solve(largest_sd, hopeless);
+}
+
+double PlanAdjustment::chi_square_at(std::span<const NetPoint> start, std::span<const char> used) {
+  work_->start.assign(start.begin(), start.end());
+  work_->used.assign(used.begin(), used.end());
+  work_->go_to_start();
+  return work_->chi_square;
 }
 
 const std::vector<NetPoint>& PlanAdjustment::points() const { return work_->points; }
@@ -492,7 +587,7 @@ double PlanAdjustment::standardised(Index i) const {
 
 Estimate PlanAdjustment::predict(const NetObservation& o) const {
   const Row row = work_->linearised(o);
-  return {row.value, std::sqrt(work_->variance(o, row))};
+  return {row.value, std::sqrt(work_->lone_variance(o, row))};
 }
 
 double PlanAdjustment::value(const NetObservation& o) const { return work_->linearised(o).value; }

@@ -6,9 +6,9 @@
 // posteriori ones. Residual v = adjusted - measured; redundancy r = its own share, 0 (unchecked)
 // to 1; standardised w = v / (sd sqrt(r)).
 //
-// Model: Gauss-Newton from the given start, the step halved while it makes matters worse. It
-// finds the minimum next to the start: one gross error can lead it into a false one, so the
-// caller chooses the start without the doubtful measurement.
+// Model: Gauss-Newton from the given start, and Newton where that crawls; the step halved while it
+// makes matters worse. It finds the minimum next to the start: one gross error can lead it into a
+// false one, so the caller chooses the start without the doubtful measurement.
 //
 // Accuracy: points to 1e-9 of the minimum where residuals are below a hundredth of the distances.
 // Never throws; a net that cannot be solved says so and its numbers must not be used.
@@ -67,7 +67,8 @@ struct PlanNet {
   std::vector<Index> datum;
 };
 
-enum class NetState { solved, undetermined, diverged };
+// hopeless: given up, see solve.
+enum class NetState { solved, undetermined, diverged, hopeless };
 
 class PlanAdjustment {
  public:
@@ -82,9 +83,13 @@ class PlanAdjustment {
   NetState solve();
   // From another start (one for each point; fixed ones must stand at their known place) and with
   // the observations whose `used` is not 0. Undetermined also when a coordinate's sd (those of
-  // later points taken as known) exceeds largest_sd at the start or at the end.
+  // later points taken as known) exceeds largest_sd at the start or at the end. Hopeless when the
+  // third step leaves a chi-square above `hopeless`.
   NetState solve(std::span<const NetPoint> start, std::span<const char> used,
-                 double largest_sd = std::numeric_limits<double>::infinity());
+                 double largest_sd = std::numeric_limits<double>::infinity(),
+                 double hopeless = std::numeric_limits<double>::infinity());
+  // At that start, before any step.
+  double chi_square_at(std::span<const NetPoint> start, std::span<const char> used);
 
   // The rest holds for the last solve, and only if it said solved.
   const std::vector<NetPoint>& points() const;

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "checks/critical_values.h"
 
@@ -121,8 +122,11 @@ class Judge {
   Step one(bool solved) {
     out_.suspects = suspects(net_, out_.used, solved);
     if (solved) pairs_ = likely_pairs(net_, out_.suspects);
-    ranking_ = leave_one_out(net_, out_.used, out_.suspects);
+    out_.left_out = net_.each_left_out(out_.used, out_.suspects);
+    ranking_ = ranked(out_.left_out);
     if (ranking_.empty()) return Step::give_up;
+    // Still bent into another room: nominal angles may straighten it, where they are not in yet.
+    if (!net_.assumed() && !ranking_.front().like_described) return Step::give_up;
     const std::vector<Index> tied = as_likely(ranking_);
     if (tied.size() == 1) return cured_without({ranking_.front().reading});
     out_.one_of = tied;
@@ -136,7 +140,9 @@ class Judge {
     used[first] = 0;
     const bool solved_without = net_.solve(used) == NetState::solved;
     std::vector<Pair> pairs;
-    for (const LeftOut& l : leave_one_out(net_, used, suspects(net_, used, solved_without)))
+    const std::vector<Index> others = suspects(net_, used, solved_without);
+    const std::vector<LeftOut> left_out = ranked(net_.each_left_out(used, others));
+    for (const LeftOut& l : left_out)
       pairs.push_back({std::min(first, l.reading), std::max(first, l.reading), l.chi_square});
     if (solved) add_solved_pairs(pairs, first);
     if (pairs.empty()) return Step::give_up;
@@ -155,7 +161,8 @@ class Judge {
     std::vector<char> used = out_.used;
     used[pair_.a] = used[pair_.b] = 0;
     if (net_.solve(used) != NetState::solved) return Step::give_up;
-    const std::vector<LeftOut> last = leave_one_out(net_, used, suspects(net_, used, true));
+    const std::vector<Index> others = suspects(net_, used, true);
+    const std::vector<LeftOut> last = ranked(net_.each_left_out(used, others));
     if (last.empty() || as_likely(last).size() > 1) return Step::give_up;
     return cured_without({pair_.a, pair_.b, last.front().reading});
   }
@@ -163,12 +170,17 @@ class Judge {
   // Those of the linear model that do not hold the first suspect, which has been tried.
   void add_solved_pairs(std::vector<Pair>& pairs, Index first) {
     std::vector<char> used = out_.used;
+    double reached = std::numeric_limits<double>::infinity();
+    for (const Pair& p : pairs) reached = std::min(reached, p.chi_square);
     for (Pair p : pairs_) {
       if (p.has(first)) continue;
       used[p.a] = used[p.b] = 0;
-      if (net_.solve(used) == NetState::solved) {
+      if (net_.solve(used, RoomNet::hopeless(reached)) == NetState::solved) {
         p.chi_square = net_.plan().chi_square();
-        if (net_.like_described()) pairs.push_back(p);
+        if (net_.like_described()) {
+          pairs.push_back(p);
+          reached = std::min(reached, p.chi_square);
+        }
       }
       used[p.a] = used[p.b] = 1;
     }
@@ -256,16 +268,20 @@ Agreements agreements(const RoomNet& net, const std::vector<char>& used) {
   return out;
 }
 
-// Without a solution either rank is missing, and nominal angles fill it; or a slip bends the room
-// out of shape, and it does without them once the slip is out. Angles that fit settle it.
+// Without a solution, or with one bent into another room, either rank is missing, and nominal
+// angles fill it; or a slip bends the room out of shape, and it does without them once the slip is
+// out. Angles that fit settle it.
 NetState judge_room(RoomNet& net, RoomJudgement& out) {
   const NetState measured = net.solve(net.all_used());
-  if (measured == NetState::solved) return Judge(net, out).judge(measured);
+  if (measured == NetState::solved &&
+      (net.like_described() || !agreements(net, net.all_used()).fires()))
+    return Judge(net, out).judge(measured);
   net.assume(true);
   NetState assumed = net.solve(net.all_used());
   const bool fits = assumed == NetState::solved && !agreements(net, net.all_used()).fires();
   if (!fits) {
     net.assume(false);
+    if (measured == NetState::solved) net.solve(net.all_used());
     if (Judge(net, out).judge(measured) == NetState::solved && out.test == GlobalTest::cured)
       return NetState::solved;
     net.assume(true);

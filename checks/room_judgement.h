@@ -43,6 +43,7 @@ Agreements agreements(const RoomNet&, const std::vector<char>& used);
 struct RoomJudgement {
   std::vector<char> used;          // what the plan rests on
   std::vector<Index> suspects;     // readings that were left out one by one
+  std::vector<LeftOut> left_out;   // what came of it: RoomNet::each_left_out
   std::vector<Index> rejected;     // readings, in the order they were left out
   std::vector<Index> one_of;       // in document order
   std::optional<Index> accused;    // by the tau test, where nothing cures

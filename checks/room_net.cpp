@@ -274,8 +274,43 @@ std::vector<char> RoomNet::all_used() const {
   return used;
 }
 
-NetState RoomNet::solve(std::span<const char> used) {
-  return net_.solve(walk(used), used, assumed_ ? lost_corner : loose_corner);
+NetState RoomNet::solve(std::span<const char> used, double hopeless) {
+  return net_.solve(walk(used), used, assumed_ ? lost_corner : loose_corner, hopeless);
+}
+
+// The most promising start first: what it reaches tells early which others are hopeless.
+std::vector<LeftOut> RoomNet::each_left_out(std::span<const char> used,
+                                            std::span<const Index> candidates) {
+  std::vector<char> without(used.begin(), used.end());
+  std::vector<double> at_start;
+  std::vector<std::vector<NetPoint>> starts;
+  std::vector<std::size_t> order;
+  for (const Index i : candidates) {
+    without[i] = 0;
+    starts.push_back(walk(without));
+    at_start.push_back(net_.chi_square_at(starts.back(), without));
+    without[i] = used[i];
+    order.push_back(order.size());
+  }
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return at_start[a] < at_start[b]; });
+  std::vector<std::optional<LeftOut>> found(candidates.size());
+  double reached = std::numeric_limits<double>::infinity();
+  for (const std::size_t k : order) {
+    const Index i = candidates[k];
+    without[i] = 0;
+    if (net_.solve(starts[k], without, assumed_ ? lost_corner : loose_corner, hopeless(reached)) ==
+        NetState::solved) {
+      found[k] =
+          LeftOut{i, net_.chi_square(), net_.predict(given_.observations[i]), like_described()};
+      if (found[k]->like_described) reached = std::min(reached, net_.chi_square());
+    }
+    without[i] = used[i];
+  }
+  std::vector<LeftOut> out;
+  for (const std::optional<LeftOut>& l : found)
+    if (l) out.push_back(*l);
+  return out;
 }
 
 // The middle one of a side's used lengths; with one of three 1,000 out the walk stays right.
@@ -309,10 +344,14 @@ std::vector<double> RoomNet::walk_lengths(std::span<const char> used) const {
     normal += slope * slope.transpose() / (sd * sd);
     right -= slope * residual / (sd * sd);
   };
+  std::vector<NetPoint> walked(n + 1);  // to each corner, and back to the first
   for (int round = 0; round < walk_rounds; ++round) {
     normal.setZero();
     right.setZero();
-    const NetPoint miss = stretch(0, n, lengths);
+    for (Index side = 0; side < n; ++side)
+      walked[side + 1] = {walked[side].x + lengths[side] * heading_[side].x,
+                          walked[side].y + lengths[side] * heading_[side].y};
+    const NetPoint miss = walked[n];
     for (Eigen::Index j = 0; j < m; ++j) slope(j) = heading_[missing[std::size_t(j)]].x;
     observe(miss.x, walk_closes_to);
     for (Eigen::Index j = 0; j < m; ++j) slope(j) = heading_[missing[std::size_t(j)]].y;
@@ -321,7 +360,7 @@ std::vector<double> RoomNet::walk_lengths(std::span<const char> used) const {
       const RoomReading& r = readings_[i];
       if (r.kind != RoomReadingKind::diagonal || !used[i]) continue;
       const Index a = std::min(r.from, r.to), b = std::max(r.from, r.to);
-      const NetPoint way = stretch(a, b, lengths);
+      const NetPoint way{walked[b].x - walked[a].x, walked[b].y - walked[a].y};
       const double length = std::hypot(way.x, way.y);
       if (!(length > 1)) continue;
       for (Eigen::Index j = 0; j < m; ++j) {
@@ -433,20 +472,12 @@ bool makes_a_room(std::span<const NetPoint> corners) {
   return true;
 }
 
-std::vector<LeftOut> leave_one_out(RoomNet& net, std::span<const char> used,
-                                   std::span<const Index> candidates) {
-  std::vector<LeftOut> alike, others;
-  std::vector<char> without(used.begin(), used.end());
-  for (Index i : candidates) {
-    without[i] = 0;
-    if (net.solve(without) == NetState::solved)
-      (net.like_described() ? alike : others).push_back({i, net.plan().chi_square()});
-    without[i] = used[i];
-  }
-  if (alike.empty()) alike = std::move(others);
-  std::stable_sort(alike.begin(), alike.end(),
+std::vector<LeftOut> ranked(std::vector<LeftOut> all) {
+  const auto other = [](const LeftOut& l) { return !l.like_described; };
+  if (!std::all_of(all.begin(), all.end(), other)) std::erase_if(all, other);
+  std::stable_sort(all.begin(), all.end(),
                    [](const LeftOut& a, const LeftOut& b) { return a.chi_square < b.chi_square; });
-  return alike;
+  return all;
 }
 
 }  // namespace levelrun

@@ -8,6 +8,7 @@
 // mm and degrees; corners clockwise seen from above; first corner 0,0; first wall along +x.
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <span>
 #include <string>
@@ -29,6 +30,14 @@ struct RoomReading {
   double height = 900, out = 0;
   double measured = 0, sd = 0;  // mm; degrees for an angle; a triangle's is its `across`
   Index from = 0, to = 0;       // corners; an angle's own corner twice
+};
+
+// What the others make of one reading: the net solved without it.
+struct LeftOut {
+  Index reading = 0;
+  double chi_square = 0;
+  Estimate predicted;           // the reading, by the others
+  bool like_described = false;  // RoomNet::like_described
 };
 
 class RoomNet {
@@ -53,8 +62,14 @@ class RoomNet {
 
   // One entry for each observation of the net: everything booked, and what is assumed.
   std::vector<char> all_used() const;
-  // From its own walk.
-  NetState solve(std::span<const char> used);
+  // From its own walk; hopeless: plan_net.h.
+  NetState solve(std::span<const char> used,
+                 double hopeless = std::numeric_limits<double>::infinity());
+  // Each candidate left out of `used` in turn, in their order. Missing are those that leave the
+  // plan undetermined, and those without which the rest agrees by far worse than without another.
+  std::vector<LeftOut> each_left_out(std::span<const char> used, std::span<const Index> candidates);
+  // A chi-square by far worse than one that was reached.
+  static double hopeless(double reached) { return 2 * reached + 200; }
   const PlanAdjustment& plan() const { return net_; }
   // As solved: a room, and none of its corners far from the nominal angle.
   bool like_described() const;
@@ -107,19 +122,11 @@ class RoomNet {
   PlanAdjustment net_{PlanNet{}};
 };
 
-// What the others make of one reading: the net solved without it.
-struct LeftOut {
-  Index reading = 0;
-  double chi_square = 0;
-};
-
 // Clockwise, and no wall crosses another.
 bool makes_a_room(std::span<const NetPoint> corners);
 
-// Each candidate left out of `used` in turn. Missing are those that leave the plan undetermined,
-// and those that turn it into another room than described, unless all do. Smallest chi-square
-// first, ties in document order.
-std::vector<LeftOut> leave_one_out(RoomNet&, std::span<const char> used,
-                                   std::span<const Index> candidates);
+// Without those that turn the plan into another room than described, unless all do. Smallest
+// chi-square first, ties as they were.
+std::vector<LeftOut> ranked(std::vector<LeftOut>);
 
 }  // namespace levelrun

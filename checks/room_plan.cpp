@@ -140,10 +140,10 @@ class PlanWriter {
       for (const Index i : judged.rejected) {
         std::vector<char> used = judged.used;
         used[i] = 1;
-        for (SlipSuspect& s : slip_suspects(net, used, {&i, 1})) suspects.push_back(std::move(s));
+        const std::vector<LeftOut> left_out = net.each_left_out(used, {&i, 1});
+        std::vector<SlipSuspect> of_one = slip_suspects(net, used, {&i, 1}, left_out);
+        for (SlipSuspect& s : of_one) suspects.push_back(std::move(s));
       }
-    } else if (suspects.empty()) {
-      suspects = slip_suspects(net, net.all_used(), judged.suspects);
     }
     for (const SlipSuspect& s : suspects) plan_.summary.suspects.push_back(s.suspect);
     if (suspects.empty()) return;
@@ -406,7 +406,8 @@ class PlanWriter {
 std::vector<SlipSuspect> explain_by_one_wall(RoomNet& net, RoomJudgement& judged, NetState& state) {
   const bool several = judged.rejected.size() > 1;
   if (judged.rejected.empty() && judged.test != GlobalTest::fail) return {};
-  std::vector<SlipSuspect> suspects = slip_suspects(net, net.all_used(), judged.suspects);
+  std::vector<SlipSuspect> suspects =
+      slip_suspects(net, net.all_used(), judged.suspects, judged.left_out);
   if (!suspects.empty() && suspects.front().closes_together) {
     const SlipSuspect& first = suspects.front();
     double probability = 0;
@@ -468,11 +469,14 @@ RoomPlan adjust_room(const Survey& survey, Index room_index) {
   plan.summary.global_test = judged.test;
   if (solved)
     for (const NetPoint& p : net.plan().points()) plan.corners.push_back({p.x, p.y});
-  plan.known = solved && makes_a_room(net.plan().points());
+  // A minimum of any kind can be found; one that fails and is bent out of shape is no plan.
+  const bool bent = judged.test == GlobalTest::fail && !net.like_described();
+  plan.known = solved && !bent && makes_a_room(net.plan().points());
   if (plan.known) writer.write(net, judged);
   if (!plan.known)
-    writer.cannot(solved ? "The measurements make a plan whose walls cross."
-                         : "The measurements contradict each other so far that no plan fits them.",
+    writer.cannot(solved && !bent
+                      ? "The measurements make a plan whose walls cross."
+                      : "The measurements contradict each other so far that no plan fits them.",
                   "Check the order of the corners and their nominal angles, and measure the walls "
                   "again.");
   writer.write_findings(net, judged, plan.known);

@@ -10,16 +10,14 @@
 namespace levelrun {
 namespace {
 
-// Two sums side by side: half the wait for each addition.
-double inner(const double* a, const double* b, int count) {
-  double even = 0, odd = 0;
+// Four sums side by side, two to a register: an addition need not wait for the one before.
+inline double inner(const double* a, const double* b, int count) {
+  double sums[4] = {0, 0, 0, 0};
   int k = 0;
-  for (; k + 1 < count; k += 2) {
-    even += a[k] * b[k];
-    odd += a[k + 1] * b[k + 1];
-  }
-  if (k < count) even += a[k] * b[k];
-  return even + odd;
+  for (; k + 3 < count; k += 4)
+    for (int s = 0; s < 4; ++s) sums[s] += a[k + s] * b[k + s];
+  for (; k < count; ++k) sums[0] += a[k] * b[k];
+  return (sums[0] + sums[2]) + (sums[1] + sums[3]);
 }
 
 }  // namespace

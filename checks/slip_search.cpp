@@ -4,6 +4,7 @@
 #include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <string>
 
@@ -99,20 +100,16 @@ void score_together(const RoomNet& net, const std::vector<Index>& lengths,
 }  // namespace
 
 std::vector<SlipSuspect> slip_suspects(RoomNet& net, std::span<const char> used,
-                                       std::span<const Index> candidates) {
+                                       std::span<const Index> candidates,
+                                       std::span<const LeftOut> left_out) {
   std::vector<Scored> alike, unlike;
-  std::vector<char> without(used.begin(), used.end());
-  for (const Index i : candidates) {
+  double reached = std::numeric_limits<double>::infinity();
+  for (const auto& [i, apart, predicted, like_described] : left_out) {
     const RoomReading& reading = net.readings()[i];
+    if (like_described) reached = std::min(reached, apart);
     if (reading.kind == RoomReadingKind::angle) continue;
-    without[i] = 0;
-    const bool solved = net.solve(without) == NetState::solved;
-    without[i] = used[i];
-    if (!solved) continue;
-    const Estimate predicted = net.plan().predict(net.plan().net().observations[i]);
     const double variance = predicted.sd * predicted.sd + reading.sd * reading.sd;
-    const double apart = net.plan().chi_square();
-    std::vector<Scored>& scored = net.like_described() ? alike : unlike;
+    std::vector<Scored>& scored = like_described ? alike : unlike;
     for (const HumanSlip& slip : human_slips(reading.measured)) {
       const double off = slip.value - predicted.value;
       scored.push_back(
@@ -124,12 +121,12 @@ std::vector<SlipSuspect> slip_suspects(RoomNet& net, std::span<const char> used,
       scored.push_back(
           {i, "other", predicted.value, std::log(other_slip * std::min(density, 1.0)) - apart / 2});
   }
-  std::vector<char> tried(net.readings().size(), 0);
+  std::vector<char> without(used.begin(), used.end()), tried(net.readings().size(), 0);
   for (const Index i : candidates) {
     if (tried[i]) continue;
     const std::vector<Index> lengths = wall_lengths(net, used, i);
     for (const Index k : lengths) tried[k] = 1, without[k] = 0;
-    if (!lengths.empty() && net.solve(without) == NetState::solved)
+    if (!lengths.empty() && net.solve(without, RoomNet::hopeless(reached)) == NetState::solved)
       score_together(net, lengths, net.like_described() ? alike : unlike);
     for (const Index k : lengths) without[k] = used[k];
   }

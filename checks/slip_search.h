@@ -30,8 +30,10 @@ struct SlipSuspect {
 
 // used: the readings believed, the suspects among them; candidates: which of them are suspected.
 // Likeliest first, those of at least 1 %, eight at most; probabilities are of all that was tried.
+// left_out: what came of leaving each candidate out of `used` (RoomNet::each_left_out).
 // Leaves the net solved with something left out.
 std::vector<SlipSuspect> slip_suspects(RoomNet&, std::span<const char> used,
-                                       std::span<const Index> candidates);
+                                       std::span<const Index> candidates,
+                                       std::span<const LeftOut> left_out);
 
 }  // namespace levelrun

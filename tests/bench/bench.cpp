@@ -33,6 +33,12 @@ void one_kitchen_wrong_length(benchmark::State& state) {
   size.wrong_length = true;
   time_solve(state, size);
 }
+void room_of_40_corners_wrong_length(benchmark::State& state) {
+  KitchenSize size;
+  size.corners = 40;
+  size.wrong_length = true;
+  time_solve(state, size);
+}
 void readings(benchmark::State& state) {
   KitchenSize size;
   size.readings = int(state.range(0));
@@ -96,6 +102,7 @@ void part_walls(benchmark::State& state) {
 
 BENCHMARK(one_kitchen)->Unit(benchmark::kMicrosecond);
 BENCHMARK(one_kitchen_wrong_length)->Unit(benchmark::kMicrosecond);
+BENCHMARK(room_of_40_corners_wrong_length)->Unit(benchmark::kMicrosecond);
 BENCHMARK(same_mathematics)->Unit(benchmark::kMicrosecond);
 BENCHMARK(part_plan)->Unit(benchmark::kMicrosecond);
 BENCHMARK(part_levels)->Unit(benchmark::kMicrosecond);
