@@ -8,7 +8,8 @@ say() { printf '\n== %s\n' "$*"; }
 
 sh "$root/app/packages.sh" tests
 cmake -S "$root" -B "$root/build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DLEVELRUN_TESTS=ON >/dev/null
-cmake --build "$root/build" --target bench bench_batch simulate_floors simulate_slips >/dev/null
+cmake --build "$root/build" --target bench bench_batch simulate_floors simulate_slips \
+  simulate_next_minute frame_cost >/dev/null
 
 say "machine"
 uname -m
@@ -31,3 +32,9 @@ say "leg heights against the truth (target: bands cover 93 to 98 %, few readings
 
 say "slips of the hand (targets beside each)"
 "$root/build/tests/simulate_slips" 1000
+
+say "six readings more: asked for, or by lot"
+"$root/build/tests/simulate_next_minute" 400
+
+say "the touch app: a frame (target 2 ms), an edit, idle"
+"$root/build/tests/frame_cost"

@@ -1,8 +1,8 @@
 // The window through GLFW: mouse and keyboard.
 #include <GLFW/glfw3.h>
 #include <imgui_impl_glfw.h>
-#include <imgui_impl_opengl3.h>
 
+#include "app/windows/opengl.h"
 #include "app/windows/window.h"
 
 namespace levelrun {
@@ -52,16 +52,9 @@ class GlfwWindow final : public Window {
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
   }
-  void fonts_made() override {
-    ImGui_ImplOpenGL3_DestroyFontsTexture();
-    ImGui_ImplOpenGL3_CreateFontsTexture();
-  }
+  void fonts_made() override { take_fonts_again(); }
   void show(ImDrawData* data, ImVec4 background) override {
-    glViewport(0, 0, int(data->DisplaySize.x * data->FramebufferScale.x),
-               int(data->DisplaySize.y * data->FramebufferScale.y));
-    glClearColor(background.x, background.y, background.z, 1);
-    glClear(GL_COLOR_BUFFER_BIT);
-    ImGui_ImplOpenGL3_RenderDrawData(data);
+    draw_over(background, data);
     glfwSwapBuffers(window_);
   }
   void tone(int) override {}  // GLFW makes no sound

@@ -1,17 +1,11 @@
 // The window through SDL2: touch and pen events, on-screen keyboard, multi-finger gestures.
 #include <SDL.h>
-#include <imgui_impl_opengl3.h>
 #include <imgui_impl_sdl2.h>
 
 #include <cmath>
 
+#include "app/windows/opengl.h"
 #include "app/windows/window.h"
-
-#if defined(__APPLE__)
-#include <OpenGL/gl3.h>
-#else
-#include <GL/gl.h>
-#endif
 
 namespace levelrun {
 namespace {
@@ -64,17 +58,10 @@ class SdlWindow final : public Window {
     ImGui_ImplSDL2_NewFrame();
   }
 
-  void fonts_made() override {
-    ImGui_ImplOpenGL3_DestroyFontsTexture();
-    ImGui_ImplOpenGL3_CreateFontsTexture();
-  }
+  void fonts_made() override { take_fonts_again(); }
 
   void show(ImDrawData* data, ImVec4 background) override {
-    glViewport(0, 0, int(data->DisplaySize.x * data->FramebufferScale.x),
-               int(data->DisplaySize.y * data->FramebufferScale.y));
-    glClearColor(background.x, background.y, background.z, 1);
-    glClear(GL_COLOR_BUFFER_BIT);
-    ImGui_ImplOpenGL3_RenderDrawData(data);
+    draw_over(background, data);
     SDL_GL_SwapWindow(window_);
   }
 
