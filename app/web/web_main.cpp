@@ -191,7 +191,9 @@ EMSCRIPTEN_KEEPALIVE void web_file_came(const char* name, const char* data, int 
 
 // The words being typed in a field of the page's own: id, place and text; empty id: none.
 EMSCRIPTEN_KEEPALIVE const char* web_words_id() { return web_page().app->touch().words.id.c_str(); }
-EMSCRIPTEN_KEEPALIVE const char* web_words_text() { return web_page().app->touch().words.text.c_str(); }
+EMSCRIPTEN_KEEPALIVE const char* web_words_text() {
+  return web_page().app->touch().words.text.c_str();
+}
 EMSCRIPTEN_KEEPALIVE float web_words_box(int n) {
   const Box b = web_page().app->touch().words.box;
   return n == 0 ? b.x : n == 1 ? b.y : n == 2 ? b.w : b.h;
