@@ -80,7 +80,7 @@ Json photo_patch(const Json& document, Index room, const std::string& file, cons
   const std::string list = "/rooms/" + std::to_string(room) + "/photos";
   Json photo = {{"file", file}};
   if (!at.empty()) photo["at"] = at;
-  if (!note.empty()) photo["note"] = note;
+  photo["note"] = note;  // the format wants one, if empty
   Json patch = Json::array();
   if (!value_at(document, list))
     patch.push_back({{"op", "add"}, {"path", list}, {"value", Json::array()}});

@@ -59,6 +59,7 @@ struct WallsScreen {
   Index wall = 0;
   std::string chosen;    // JSON Pointer of the service or opening chosen
   bool reading = false;  // the pad stands instead of the lists
+  std::string photo;     // path of one to be added
   // A thing being put on the wall: what, then where by a tap, then exact by the pad.
   struct Putting {
     bool open = false, opening = false;

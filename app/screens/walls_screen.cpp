@@ -10,10 +10,12 @@
 #include "app/entry/set_patch.h"
 #include "app/entry/typed_number.h"
 #include "app/entry/wall_edits.h"
+#include "app/jobs/photos.h"
 #include "app/screens/app.h"
 #include "app/screens/putting_page.h"
 #include "app/screens/screens.h"
 #include "app/text_number.h"
+#include "app/touch/words_field.h"
 #include "checks/pointer.h"
 
 namespace levelrun {
@@ -266,6 +268,8 @@ class WallsPage {
     } else if (go_undo) {
       session_.undo();
       screen_.said.clear();
+    } else if (photo_given_) {
+      keep_given_photo();
     } else if (e.remove) {
       const bool taken = session_.apply(remove_patch(screen_.chosen), "deleted from " + wall().id);
       screen_.said = taken ? "" : session_.trouble();
@@ -321,7 +325,41 @@ class WallsPage {
     heading((open ? "Still to do on " : "Nothing left to do on ") + wall().id);
     for (const Ask& ask : asks)
       if (!ask.booked) ask_row(box, ask, draw);
+    photos(box, draw);
     return box.y - top;
+  }
+
+  // What a photo put here shows: the thing chosen, else the wall.
+  std::string photo_of() const {
+    return screen_.chosen.empty() ? pointer(session_.room, "walls", screen_.wall) : screen_.chosen;
+  }
+
+  void photos(Box& box, bool draw) {
+    for (const Photo& photo : room_.photos) {
+      if (photo.at != photo_of()) continue;
+      const Box b = line_of(box, s_.row() + 8);
+      if (draw) s_.text(b, photo.file, {TextSize::caption, Ink::soft});
+    }
+    const Box b = line_of(box, words_field_height(s_) + 12);
+    if (!draw) return;
+    const char* caption = screen_.chosen.empty() ? "Photo of this wall: path of a JPEG or PNG"
+                                                 : "Photo of what is chosen: path";
+    photo_given_ =
+        words_field(s_, {b.x, b.y + 8, b.w, b.h - 12}, caption, "photo", screen_.photo) &&
+        !screen_.photo.empty();
+  }
+
+  void keep_given_photo() {
+    std::string why;
+    const std::string file = keep_photo(c_.files, session_.path(), screen_.photo, why);
+    if (file.empty()) {
+      screen_.said = why;
+      return;
+    }
+    const bool taken = session_.apply(
+        photo_patch(session_.document(), session_.room, file, photo_of(), ""), "photo " + file);
+    screen_.said = taken ? "" : session_.trouble();
+    screen_.photo.clear();
   }
 
   static Box line_of(Box& box, float high) {
@@ -430,6 +468,7 @@ class WallsPage {
   Session& session_;
   WallsScreen& screen_;
   const Room& room_;
+  bool photo_given_ = false;  // a path was typed to its end
   bool face_listed_ = false;  // no room for the strip: its words head the list
 };
 

@@ -1,6 +1,7 @@
 #include "app/jobs/photos.h"
 
 #include <doctest/doctest.h>
+#include <imgui.h>
 
 #include "tests/screens/driven_app.h"
 
@@ -25,6 +26,29 @@ TEST_CASE("a photo is copied beside the survey and named in it; nothing else pas
                         "photo"));
   REQUIRE(session.survey().rooms[0].photos.size() == 1);
   CHECK(session.survey().rooms[0].photos[0].file == kept);
+}
+
+TEST_CASE("a photo of a wall is taken by its path on the Walls page, and undone like any edit") {
+  DrivenApp d(1280, 800);
+  REQUIRE(d.open(file_text(std::string(SAMPLES) + "/knocked-through.levelrun.json")));
+  d.show(Page::walls);
+  const std::string jpg = d.folder + "/cam.jpg";
+  std::ofstream(jpg, std::ios::binary) << "\xFF\xD8\xFF....";
+  for (int n = 0; n < 12; ++n) {  // to the list's end
+    ImGui::GetIO().AddMousePosEvent(1000, 400);
+    ImGui::GetIO().AddMouseWheelEvent(0, -3);
+    d.window.settle(d.app);
+  }
+  REQUIRE(d.tap("photo"));
+  REQUIRE(d.tap("photo"));
+  d.window.settle(d.app);
+  d.window.type(d.app, jpg);
+  d.window.key(d.app, ImGuiKey_Enter);
+  d.window.settle(d.app);
+  const auto& photos = d.app.session()->survey().rooms[0].photos;
+  REQUIRE(photos.size() == 1);
+  CHECK(photos[0].at == "/rooms/0/walls/0");
+  CHECK(d.app.session()->undo_says() == "photo " + photos[0].file);
 }
 
 TEST_CASE("a photo's path cannot leave the job's folder") {
