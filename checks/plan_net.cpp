@@ -14,6 +14,7 @@
 #include <numbers>
 #include <numeric>
 
+#include "checks/net_rows.h"
 #include "checks/skyline.h"
 
 namespace levelrun {
@@ -31,26 +32,6 @@ constexpr double slow = 0.1;  // trial, no source
 constexpr double smallest_pivot = 1e-12;
 constexpr double least = 1e-9;  // keeps a distance or a sine of 0 from dividing
 
-// A linearised observation: its value now and its slope in each unknown it touches.
-struct Row {
-  int count = 0;
-  std::array<int, 9> column{};  // at most four points and a scale
-  std::array<double, 9> slope{};
-  double value = 0;
-
-  void add(int where, double by) {
-    if (where < 0) return;  // known
-    int i = 0;
-    while (i < count && column[i] != where) ++i;
-    if (i == count) {
-      column[count++] = where;
-      slope[i] = by;
-    } else {
-      slope[i] += by;
-    }
-  }
-};
-
 // One lean term's part of the normal equations, kept apart so that it can be eliminated.
 struct Lean {
   std::vector<int> columns;
@@ -60,16 +41,13 @@ struct Lean {
 
 }  // namespace
 
-struct PlanAdjustment::Work {
+struct PlanAdjustment::Work : NetUnknowns {
   PlanNet net;
-  std::vector<int> column_x, column_y;  // -1: known
-  int coordinates = 0, unknowns = 0;
   std::vector<Lean> lean_parts;
 
-  std::vector<NetPoint> points, start;
-  std::vector<double> leans, scales;
+  std::vector<NetPoint> start;
   std::vector<char> used;
-  std::vector<Row> rows;
+  std::vector<NetRow> rows;
   std::vector<double> residuals;
   double chi_square = 0;
 
@@ -83,17 +61,13 @@ struct PlanAdjustment::Work {
   bool covariance_made = false;
   double condition_weight = 1;  // any: for rounding only
 
-  explicit Work(PlanNet given) : net(std::move(given)) {
-    number_unknowns();
-    points = net.points;
-    leans.assign(net.leans.size(), 0);
-    scales.assign(net.scales.size(), 0);
+  explicit Work(PlanNet given) : NetUnknowns(given), net(std::move(given)) {
     residuals.resize(net.observations.size());
     lean_parts.resize(net.leans.size());
     for (const NetObservation& o : net.observations) {
       rows.push_back(linearised(o));
       if (!o.lean) continue;
-      const Row& row = rows.back();
+      const NetRow& row = rows.back();
       std::vector<int>& columns = lean_parts[o.lean->term].columns;
       columns.insert(columns.end(), row.column.begin(), row.column.begin() + row.count);
     }
@@ -108,26 +82,6 @@ struct PlanAdjustment::Work {
     lean_step.resize(static_cast<Eigen::Index>(leans.size()));
   }
 
-  void number_unknowns() {
-    for (const NetPoint& p : net.points) {
-      column_x.push_back(p.fixed ? -1 : coordinates++);
-      column_y.push_back(p.fixed ? -1 : coordinates++);
-    }
-    if (net.level) {  // one column for both; those behind the dropped one move up
-      const auto [a, b] = *net.level;
-      const int dropped = std::max(column_y[a], column_y[b]);
-      const int kept = std::min(column_y[a], column_y[b]);
-      if (dropped != kept) {
-        column_y[a] = column_y[b] = kept;
-        --coordinates;
-        for (std::vector<int>* columns : {&column_x, &column_y})
-          for (int& c : *columns)
-            if (c > dropped) --c;
-      }
-    }
-    unknowns = coordinates + static_cast<int>(net.scales.size());
-  }
-
   // Of each row of N: the first unknown that an observation or a lean term ties it to.
   std::vector<int> first_columns() const {
     std::vector<int> starts(static_cast<std::size_t>(unknowns), 0);
@@ -137,73 +91,9 @@ struct PlanAdjustment::Work {
       for (const int c : columns)
         for (const int d : columns) starts[std::size_t(c)] = std::min(starts[std::size_t(c)], d);
     };
-    for (const Row& row : rows) tie({row.column.data(), std::size_t(row.count)});
+    for (const NetRow& row : rows) tie({row.column.data(), std::size_t(row.count)});
     for (const Lean& part : lean_parts) tie(part.columns);
     return starts;
-  }
-
-  // |a||b| times cosine and sine of the angle at `at` from `from` to `to`. Adds times * its
-  // slope (in radians) to the row.
-  struct Turn {
-    double dot = 0, cross = 0;
-    double cotangent() const { return dot / sine(); }
-    double sine() const { return std::abs(cross) < least ? least : cross; }
-  };
-  Turn turn(Index at, Index from, Index to) const {
-    const NetPoint &o = points[at], &p = points[from], &q = points[to];
-    const double ax = p.x - o.x, ay = p.y - o.y, bx = q.x - o.x, by = q.y - o.y;
-    return {ax * bx + ay * by, ax * by - ay * bx};
-  }
-  void add_turn(Row& row, Index at, Index from, Index to, double times) const {
-    const NetPoint &o = points[at], &p = points[from], &q = points[to];
-    const double ax = p.x - o.x, ay = p.y - o.y, bx = q.x - o.x, by = q.y - o.y;
-    const double a = times / std::max(ax * ax + ay * ay, least);
-    const double b = times / std::max(bx * bx + by * by, least);
-    row.add(column_x[from], ay * a);
-    row.add(column_y[from], -ax * a);
-    row.add(column_x[to], -by * b);
-    row.add(column_y[to], bx * b);
-    row.add(column_x[at], by * b - ay * a);
-    row.add(column_y[at], ax * a - bx * b);
-  }
-  // Takes out * cotangent off the row; d cot = -(1 + cot^2) d angle.
-  void take_out(Row& row, double out, Index at, Index from, Index to) const {
-    const double cotangent = turn(at, from, to).cotangent();
-    row.value -= out * cotangent;
-    add_turn(row, at, from, to, out * (1 + cotangent * cotangent));
-  }
-
-  Row linearised(const NetObservation& o) const {
-    Row row;
-    if (o.kind == NetKind::distance) {
-      const NetPoint &p = points[o.from], &q = points[o.to];
-      const double dx = q.x - p.x, dy = q.y - p.y;
-      row.value = std::max(std::sqrt(dx * dx + dy * dy), least);
-      row.add(column_x[o.from], -dx / row.value);
-      row.add(column_y[o.from], -dy / row.value);
-      row.add(column_x[o.to], dx / row.value);
-      row.add(column_y[o.to], dy / row.value);
-      if (o.before) take_out(row, o.out, o.from, *o.before, o.to);
-      if (o.after) take_out(row, o.out, o.to, o.from, *o.after);
-    } else {
-      const Turn t = turn(o.at, o.from, o.to);
-      const double angle = std::atan2(t.cross, t.dot);
-      if (o.kind == NetKind::angle) {
-        row.value = (angle < 0 ? angle + 2 * std::numbers::pi : angle) * degrees;
-        add_turn(row, o.at, o.from, o.to, degrees);
-      } else {
-        const double a = o.leg_from, b = o.leg_to;
-        const double square = a * a + b * b - 2 * a * b * std::cos(angle);
-        row.value = std::max(std::sqrt(std::max(square, 0.0)), least);
-        add_turn(row, o.at, o.from, o.to, a * b * std::sin(angle) / row.value);
-      }
-    }
-    if (o.scale) {
-      row.value += o.scale->factor * scales[o.scale->term];
-      row.add(coordinates + static_cast<int>(o.scale->term), o.scale->factor);
-    }
-    if (o.lean) row.value += o.lean->factor * leans[o.lean->term];
-    return row;
   }
 
   static double difference(const NetObservation& o, double value) {
@@ -248,7 +138,7 @@ struct PlanAdjustment::Work {
     for (std::size_t i = 0; i < rows.size(); ++i) {
       if (!used[i]) continue;
       const NetObservation& o = net.observations[i];
-      const Row& row = rows[i];
+      const NetRow& row = rows[i];
       const double weight = 1 / (o.sd * o.sd);
       for (int a = 0; a < row.count; ++a) {
         const double slope = weight * row.slope[a];
@@ -464,7 +354,7 @@ struct PlanAdjustment::Work {
     std::vector<int> columns;
     std::vector<double> slopes;
   };
-  void write_whole(const NetObservation& o, const Row& row, Whole& whole) const {
+  void write_whole(const NetObservation& o, const NetRow& row, Whole& whole) const {
     whole.columns.assign(row.column.begin(), row.column.begin() + row.count);
     whole.slopes.assign(row.slope.begin(), row.slope.begin() + row.count);
     if (!o.lean) return;
@@ -482,8 +372,8 @@ struct PlanAdjustment::Work {
   }
   Whole first, second;  // scratch, kept for their memory
 
-  double covariance_of(const NetObservation& o, const Row& row, const NetObservation& other,
-                       const Row& other_row) {
+  double covariance_of(const NetObservation& o, const NetRow& row, const NetObservation& other,
+                       const NetRow& other_row) {
     const Eigen::MatrixXd& q = covariances();
     write_whole(o, row, first);
     write_whole(other, other_row, second);
@@ -496,12 +386,12 @@ struct PlanAdjustment::Work {
     return sum;
   }
 
-  double variance(const NetObservation& o, const Row& row) {
+  double variance(const NetObservation& o, const NetRow& row) {
     return std::max(covariance_of(o, row, o, row), 0.0);
   }
 
   // For one or a few, at less cost than all covariances: |L^-1 slopes|^2.
-  double lone_variance(const NetObservation& o, const Row& row) {
+  double lone_variance(const NetObservation& o, const NetRow& row) {
     if (covariance_made || !net.datum.empty()) return variance(o, row);
     write_whole(o, row, first);
     step.setZero();
@@ -586,7 +476,7 @@ double PlanAdjustment::standardised(Index i) const {
 }
 
 Estimate PlanAdjustment::predict(const NetObservation& o) const {
-  const Row row = work_->linearised(o);
+  const NetRow row = work_->linearised(o);
   return {row.value, std::sqrt(work_->lone_variance(o, row))};
 }
 

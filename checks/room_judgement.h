@@ -12,6 +12,8 @@
 // `one_of` is a fail too. Among pairs as likely as each other, one that all share is rejected
 // and the rest are `one_of`.
 // Lean terms, scale terms and nominal angles are never suspected.
+// Where the rest agrees by far worse than without another, the solve is given up early. A room that
+// is still bent into another one whatever is left out goes on with its nominal angles.
 // Beyond 16 corners or 200 readings only the likeliest dozen are tried, and each length without
 // which the walk round closes much better; beyond 200 corners none.
 //
