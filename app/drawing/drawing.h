@@ -30,6 +30,7 @@ struct Stroke {
   LineWidth width = LineWidth::thin;
   Dash dash = Dash::solid;
   bool closed = false;
+  bool texture = false;  // hatch: left out in the sun, where it would only blur
 };
 
 // Convex; in one ink.
@@ -43,6 +44,7 @@ struct Disc {
   float radius = 0;
   Ink ink = Ink::ink;
   bool filled = true;
+  bool texture = false;  // stipple: left out in the sun
 };
 
 enum class TextHeight { caption, body, title };

@@ -43,7 +43,8 @@ void DrawingPen::hatch(Spot from, Spot to, Spot behind, Hatch hatch) {
     const float depth = slant > 0 ? hatch_depth * (end - t) / slant : hatch_depth;
     const Spot b{from.x + along.x * end + behind.x * depth,
                  from.y + along.y * end + behind.y * depth};
-    stroke({a, b}, Ink::rule);
+    drawing_.primitives.push_back(
+        Stroke{{a, b}, Ink::rule, LineWidth::thin, Dash::solid, false, true});
   }
 }
 

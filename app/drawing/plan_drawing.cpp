@@ -308,7 +308,7 @@ class PlanDrawer {
     for (double y = g.y + step / 2; y < y1; y += step)
       for (double x = g.x + step / 2; x < x1; x += step)
         if (inside(drawn_.corners, {x, y}) && vague_at({x, y}))
-          pen_.disc(pen_.at({x, y}), 1, Ink::rule);
+          pen_.drawing().primitives.push_back(Disc{pen_.at({x, y}), 1, Ink::rule, true, true});
   }
 
   void point_in_use() {

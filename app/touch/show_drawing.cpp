@@ -31,6 +31,7 @@ Pattern pattern_of(Dash dash) {
 }
 
 void show(Sheet& s, const Stroke& stroke) {
+  if (stroke.texture && s.look.inks == InkSet::sun) return;
   const float width = float(stroke.width) * s.line_scale();
   std::vector<ImVec2> points;
   for (const Spot p : stroke.points) points.push_back({p.x, p.y});
@@ -73,6 +74,7 @@ void show(Sheet& s, const Area& area) {
 }
 
 void show(Sheet& s, const Disc& disc) {
+  if (disc.texture && s.look.inks == InkSet::sun) return;
   const ImVec2 at{disc.at.x, disc.at.y};
   if (disc.filled && disc.radius <= 1.5f)  // a dot: cheaper as a square, and no different
     s.list.AddRectFilled({at.x - disc.radius, at.y - disc.radius},

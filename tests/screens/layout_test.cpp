@@ -1,5 +1,8 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
+#include <array>
+#include <cmath>
 #include <random>
 
 #include "tests/screens/driven_app.h"
@@ -33,6 +36,63 @@ TEST_CASE("inks can be read on the sheet and on the wash") {
     CHECK(contrast(rgb(set, Ink::crayon), rgb(set, Ink::wash)) >= 4.4);
     CHECK(contrast(rgb(set, Ink::ink), rgb(set, Ink::wash)) >= 7);
   }
+}
+
+// Machado, Oliveira and Fernandes, A Physiologically-based Model for Simulation of Color Vision
+// Deficiency (2009), severity 1.0, on linear RGB: its published matrices, from memory. Lab by CIE 15
+// with D65 and sRGB's primaries (IEC 61966-2-1), difference by CIE 1976.
+TEST_CASE("ink, blue and crayon stay apart for the red-, green- and blue-blind") {
+  using Matrix = std::array<std::array<double, 3>, 3>;
+  const std::pair<const char*, Matrix> eyes[] = {
+      {"full colour", {{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}}},
+      {"red-blind",
+       {{{0.152286, 1.052583, -0.204868},
+         {0.114503, 0.786281, 0.099216},
+         {-0.003882, -0.048116, 1.051998}}}},
+      {"green-blind",
+       {{{0.367322, 0.860646, -0.227968},
+         {0.280085, 0.672501, 0.047413},
+         {-0.011820, 0.042940, 0.968881}}}},
+      {"blue-blind",
+       {{{1.255528, -0.076749, -0.178779},
+         {-0.078411, 0.930809, 0.147602},
+         {0.004733, 0.691367, 0.303900}}}},
+  };
+  const Matrix xyz = {{{0.4124564, 0.3575761, 0.1804375},
+                       {0.2126729, 0.7151522, 0.0721750},
+                       {0.0193339, 0.1191920, 0.9503041}}};
+  const auto times = [](const Matrix& m, const std::array<double, 3>& v) {
+    std::array<double, 3> out{};
+    for (std::size_t i = 0; i < 3; ++i)
+      for (std::size_t j = 0; j < 3; ++j) out[i] += m[i][j] * v[j];
+    return out;
+  };
+  const auto lab = [&](Rgb colour, const Matrix& eye) {
+    const auto linear = [](int channel) {
+      const double c = channel / 255.0;
+      return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
+    };
+    auto seen = times(eye, {linear(colour.r), linear(colour.g), linear(colour.b)});
+    for (double& c : seen) c = std::clamp(c, 0.0, 1.0);
+    auto f = times(xyz, seen);
+    const double white[] = {0.95047, 1, 1.08883};
+    for (std::size_t i = 0; i < 3; ++i) {
+      const double t = f[i] / white[i];
+      f[i] = t > 216.0 / 24389 ? std::cbrt(t) : (24389.0 / 27 * t + 16) / 116;
+    }
+    return std::array<double, 3>{116 * f[1] - 16, 500 * (f[0] - f[1]), 200 * (f[1] - f[2])};
+  };
+  for (const InkSet set : {InkSet::paper, InkSet::dark, InkSet::sun})
+    for (const auto& [eye, matrix] : eyes) {
+      CAPTURE(word(set));
+      CAPTURE(eye);
+      const std::pair<Ink, Ink> pairs[] = {
+          {Ink::ink, Ink::blue}, {Ink::ink, Ink::crayon}, {Ink::blue, Ink::crayon}};
+      for (const auto& [one, other] : pairs) {
+        const auto a = lab(rgb(set, one), matrix), b = lab(rgb(set, other), matrix);
+        CHECK(std::hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]) >= 30);
+      }
+    }
 }
 
 TEST_CASE("every page at every size: nothing of ours is cut, targets are large and on the screen") {
