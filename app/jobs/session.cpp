@@ -44,7 +44,7 @@ std::unique_ptr<Session> Session::open(const std::string& path, const std::strin
 const Json& Session::document() const { return job_->document(); }
 const Survey& Session::survey() const { return job_->survey(); }
 const std::string& Session::path() const { return job_->path(); }
-bool Session::read_only() const { return !job_->only_looks().empty(); }
+const std::string& Session::only_looks() const { return job_->only_looks(); }
 
 bool Session::done(const std::vector<Problem>& problems) {
   trouble_ = in_words(problems);

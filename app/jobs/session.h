@@ -50,7 +50,8 @@ class Session {
   const std::string& trouble() const { return trouble_; }  // empty: the last edit was taken
   const std::vector<std::string>& notices() const { return notices_; }  // on opening, and since
   void dismiss_notices() { notices_.clear(); }
-  bool read_only() const;
+  bool read_only() const { return !only_looks().empty(); }
+  const std::string& only_looks() const;  // why nothing can be changed ("it is open in …")
 
   // Which room is on show.
   Index room = 0;

@@ -73,8 +73,12 @@ bool App::back() {
 }
 
 void App::close() {
-  leave();
+  std::string unsaved;
+  if (session_ && !session_->save())
+    unsaved = session_->path() + ": " + session_->notices().back() +
+              " What was booked is in the journal and comes back when the job is opened.";
   session_.reset();
+  screens_->jobs.said = unsaved;
   screens_->jobs.listed = false;
   page_ = Page::jobs;
 }
@@ -103,6 +107,8 @@ void App::file_came(const std::string& name, std::string bytes) {
 void App::leave() {
   if (session_) session_->save();
 }
+
+const std::string& App::jobs_say() const { return screens_->jobs.said; }
 
 bool App::wants_frame() const { return touch_.moving() || ImGui::GetIO().WantTextInput; }
 
@@ -133,7 +139,8 @@ void App::draw_strip(Sheet& s, Box strip) {
     return;
   }
   const std::string trouble = platform_.write_trouble();
-  const std::string safe = !trouble.empty()          ? "NOT SAFE: " + trouble
+  const std::string safe = session_->read_only()     ? "only to look at"
+                           : !trouble.empty()        ? "NOT SAFE: " + trouble
                            : platform_.all_written() ? "safe " + session_->safe_at()
                                                      : "saving …";
   s.text(in.take_right(std::min(in.w * 0.45f, s.width(safe, TextSize::caption) + 4)), safe, soft);

@@ -46,6 +46,7 @@ class App {
 
   ImVec4 background() const;
   Touch& touch() { return touch_; }
+  const std::string& jobs_say() const;  // what the index page tells of the last deed
   Session* session() { return session_.get(); }
   Settings& settings() { return settings_; }
   Page page() const { return page_; }
@@ -63,7 +64,6 @@ class App {
   std::unique_ptr<Session> session_;
   std::unique_ptr<Screens> screens_;
   Page page_ = Page::jobs;
-  std::string notice_;
 };
 
 }  // namespace levelrun

@@ -96,7 +96,8 @@ BookingView view_of(const ReadingEntry& e, const Session& session) {
   v.typed = e.typed;
   if (e.typed.empty() && ask->value) v.typed = shown_reading(*ask, *ask->value, job);
   if (e.value) v.book_value = shown_reading(*ask, *e.value, job);
-  v.refused = !session.trouble().empty() ? session.trouble()
+  v.refused = session.read_only()          ? "Nothing can be booked: " + session.only_looks() + "."
+              : !session.trouble().empty() ? session.trouble()
               : !e.check.refused.empty() ? e.check.refused
                                          : e.problem;
   v.check = e.check.says;

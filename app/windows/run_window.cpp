@@ -77,10 +77,11 @@ int run_window(const std::string& path) {
     ImGui::DestroyContext();
     return 2;
   }
-  const UserFolders folders = user_folders();
+  UserFolders folders = user_folders();
   const std::string settings_path = folders.config + "/settings.json";
   Settings settings = settings_from(read_text(settings_path));
   if (settings.jobs_folder.empty()) settings.jobs_folder = folders.jobs;
+  folders.jobs = settings.jobs_folder;
   DeskPlatform platform(*window, folders);
   DiskFiles files;
   std::string settings_saved = settings_text(settings);

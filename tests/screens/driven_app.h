@@ -41,6 +41,22 @@ inline std::string file_text(const std::string& path) {
   return text.str();
 }
 
+// A disk that can be filled, or taken away from us, while the app runs.
+class FailingDisk final : public DiskFiles {
+ public:
+  std::error_code fails;  // what every write says from now on; none: it writes
+  std::error_code create(const std::string& path, std::string_view text,
+                         const std::string& like) override {
+    return fails ? fails : DiskFiles::create(path, text, like);
+  }
+  std::error_code append(const std::string& path, std::string_view text) override {
+    return fails ? fails : DiskFiles::append(path, text);
+  }
+  std::error_code lock(const std::string& path, std::unique_ptr<FileLock>& held) override {
+    return fails ? fails : DiskFiles::lock(path, held);
+  }
+};
+
 struct DrivenApp {
   explicit DrivenApp(float w = 800, float h = 1280, float text = 1, InkSet inks = InkSet::paper)
       : folder(make_folder()),
@@ -80,7 +96,7 @@ struct DrivenApp {
   std::string folder, path;
   HeadlessWindow window;
   TestPlatform platform;
-  DiskFiles files;
+  FailingDisk files;
   mutable App app;
   int taps = 0;
 
