@@ -68,6 +68,10 @@ bool App::back() {
   }
   if (screens_->back(page_)) return true;
   if (page_ == Page::jobs) return false;
+  if (page_ >= first_of_day) {
+    page_ = Page::job;
+    return true;
+  }
   close();
   return true;
 }
@@ -196,6 +200,10 @@ void App::draw_page(Sheet& s, Box page) {
       return draw_findings_screen(context, page, *session_, screens_->findings);
     case Page::release:
       return draw_release_screen(context, page, *session_, screens_->release);
+    case Page::legs:
+      return draw_legs_screen(context, page, *session_, screens_->legs);
+    case Page::plinths:
+      return draw_plinths_screen(context, page, *session_, screens_->plinths);
   }
 }
 
@@ -226,9 +234,12 @@ void App::frame(SafeArea safe) {
   s.pop_clip();
   draw_strip(s, strip);
   if (has_staff && session_) {
-    const std::vector<StaffPage>& pages = screens_->progress.pages(*session_);
-    const int tapped = staff(s, staff_box, pages, int(page_) - int(Page::job));
-    if (tapped >= 0) page_ = Page(int(Page::job) + tapped);
+    const bool day = page_ >= first_of_day;
+    const int first = int(day ? first_of_day : Page::job);
+    const std::vector<StaffPage>& pages =
+        day ? screens_->day_progress.pages(*session_) : screens_->progress.pages(*session_);
+    const int tapped = staff(s, staff_box, pages, int(page_) - first);
+    if (tapped >= 0) page_ = Page(first + tapped);
   }
   ImGui::End();
   ImGui::PopStyleColor();

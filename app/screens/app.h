@@ -15,7 +15,22 @@ namespace levelrun {
 
 struct Screens;
 
-enum class Page { jobs, settings, job, walk, levels, walls, runs, findings, release };
+enum class Page {
+  jobs,
+  settings,
+  // the survey
+  job,
+  walk,
+  levels,
+  walls,
+  runs,
+  findings,
+  release,
+  // the install day
+  legs,
+  plinths,
+};
+inline constexpr Page first_of_day = Page::legs, last_page = Page::plinths;
 
 struct SafeArea {  // dp kept clear of notches and rounded corners
   float left = 0, top = 0, right = 0, bottom = 0;

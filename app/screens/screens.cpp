@@ -48,6 +48,8 @@ void Screens::room_changed() {
   walls = {};
   runs = {};
   findings = {};
+  legs = {};
+  plinths = {};
 }
 
 }  // namespace levelrun

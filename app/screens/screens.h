@@ -8,6 +8,8 @@
 
 #include "app/entry/finding_rows.h"
 #include "app/entry/schedule_rows.h"
+#include "app/install_day/day_progress.h"
+#include "app/install_day/day_screens.h"
 #include "app/jobs/job_list.h"
 #include "app/screens/app.h"
 #include "app/screens/form.h"
@@ -116,6 +118,9 @@ struct Screens {
   FindingsScreen findings;
   ReleaseScreen release;
   Progress progress;
+  LegsScreen legs;
+  PlinthsScreen plinths;
+  DayProgress day_progress;
 
   bool back(Page);      // closes what is open on a page; false: nothing is
   void room_changed();  // forgets what belongs to the room left

@@ -27,7 +27,7 @@ int main() {
        {std::pair{390.f, 844.f}, std::pair{1280.f, 800.f}, std::pair{1920.f, 1080.f}}) {
     DrivenApp d(w, h);
     if (!d.open(file_text(std::string(SAMPLES) + "/u-shape-island.levelrun.json"))) return 1;
-    for (int page = int(Page::job); page <= int(Page::release); ++page) {
+    for (int page = int(Page::job); page <= int(last_page); ++page) {
       d.show(Page(page));
       const double cost = milliseconds([&] { d.window.frame(d.app); }, 100);
       worst = std::max(worst, cost);

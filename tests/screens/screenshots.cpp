@@ -11,8 +11,8 @@ int main(int argc, char** argv) {
   if (argc != 2) return std::fputs("usage: screenshots FOLDER\n", stderr), 2;
   const std::string out = argv[1];
   std::filesystem::create_directories(out);
-  const char* pages[] = {"jobs",  "settings", "job",      "walk",   "levels",
-                         "walls", "runs",     "findings", "release"};
+  const char* pages[] = {"jobs", "settings", "job",     "walk", "levels", "walls",
+                         "runs", "findings", "release", "legs", "plinths"};
   int pictures = 0;
   const auto take = [&](const ScreenSize& size, float text, InkSet inks, const std::string& kind) {
     DrivenApp d(size.w, size.h, text, inks);
@@ -20,14 +20,21 @@ int main(int argc, char** argv) {
          {"small-l-kitchen", "knocked-through", "u-shape-island", "full-of-trouble"})
       d.open(file_text(std::string(SAMPLES) + "/" + name + ".levelrun.json"),
              std::string(name) + ".levelrun.json");
-    for (int page = int(Page::settings); page <= int(Page::release) + 1; ++page) {
-      const bool index = page > int(Page::release);
+    for (int page = int(Page::settings); page <= int(last_page) + 1; ++page) {
+      const bool index = page > int(last_page);
+      if (page == int(first_of_day)) d.app.open(d.folder + "/small-l-kitchen.levelrun.json");
       if (index)
         d.app.close();
       else
         d.show(Page(page));
       if (page == int(Page::walk)) {  // measured again, and wrong
         for (const char* key : {"3", "6", "9", "1"}) d.tap(key);
+      }
+      if (page == int(Page::legs))
+        for (int n = 0; n < 5; ++n) d.tap("Set");
+      if (page == int(Page::plinths)) {
+        d.tap("Cut");
+        if (kind != "-large") d.tap("Piece S front 1");
       }
       d.window.settle(d.app);
       const std::string name =

@@ -1,0 +1,47 @@
+#include "app/install_day/cuts_to_make.h"
+
+#include <algorithm>
+
+#include "app/entry/schedule_rows.h"
+#include "app/text_number.h"
+
+namespace levelrun {
+
+std::vector<CutToMake> cuts_to_make(const Survey& survey, const RoomResult& result) {
+  const char decimal = survey.job.decimal;
+  std::vector<CutToMake> cuts;
+  for (const PlinthResult& p : result.plinths) {
+    CutToMake cut;
+    cut.plinth = &p;
+    cut.name = p.run + " " + p.face;
+    const auto same_face = [&](const PlinthResult& q) {
+      return q.run == p.run && q.face == p.face;
+    };
+    if (std::count_if(result.plinths.begin(), result.plinths.end(), same_face) > 1)
+      cut.name += " " + std::to_string(p.piece);
+    cut.task = "plinth " + cut.name;
+    cut.captions = captions_of(p);
+    for (std::size_t b = 0; b < result.boards.size(); ++b)
+      for (const Board::Piece& piece : result.boards[b].pieces)
+        if (piece.face == cut.name) {
+          const Board& board = result.boards[b];
+          cut.board = int(b) + 1;
+          cut.stock_length = board.stock_length;
+          cut.stock_height = board.height;
+          cut.offcut = board.offcut;
+          cut.board_words = "board " + std::to_string(cut.board) + ": " +
+                            shown_short(board.stock_length, 1, decimal) + " × " +
+                            shown_short(board.height, 1, decimal) + ", offcut " +
+                            shown(board.offcut, 0, decimal);
+        }
+    if (cut.stock_height == 0) cut.stock_height = std::max(p.height_left, p.height_right);
+    for (const Task& task : survey.install.tasks)
+      if (task.id == cut.task) cut.done = task.state == "done";
+    cuts.push_back(std::move(cut));
+  }
+  std::stable_sort(cuts.begin(), cuts.end(),
+                   [](const CutToMake& a, const CutToMake& b) { return a.board < b.board; });
+  return cuts;
+}
+
+}  // namespace levelrun
