@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "survey/near_word.h"
 #include "survey/parse_json.h"
 #include "survey/utf8.h"
 
@@ -39,10 +40,31 @@ std::optional<Index> Ids::find(std::string_view id) const {
 
 const Json* Fields::find(std::string_view name) const {
   if (!object_) return nullptr;
+  std::size_t index = 0;
   for (const auto& [member, value] : object_->get_ref<const Json::object_t&>()) {
-    if (member == name) return &value;
+    if (member == name) {
+      if (index < 64) asked_ |= std::uint64_t{1} << index;
+      return &value;
+    }
+    ++index;
   }
+  if (missed_ < missing_.size()) missing_[missed_++] = name;
   return nullptr;
+}
+
+Fields::~Fields() {
+  if (!object_ || missed_ == 0) return;
+  std::size_t index = 0;
+  for (const auto& member : object_->get_ref<const Json::object_t&>()) {
+    if (index == 64) return;
+    if ((asked_ >> index++ & 1) != 0) continue;
+    for (std::size_t i = 0; i < missed_; ++i)
+      if (is_slip_of(member.first, missing_[i])) {
+        unknown_word(At::member(at_, member.first), member.first,
+                     "the field \"" + std::string(missing_[i]) + "\"");
+        break;
+      }
+  }
 }
 
 const Json* Fields::find_list(std::string_view name, std::string_view expected, Index most) const {

@@ -6,6 +6,8 @@
 // no further problems.
 #pragma once
 
+#include <array>
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
@@ -56,6 +58,9 @@ class Fields {
   // object: nullptr if there is none to read.
   Fields(const Json* object, const At& at, Reading& reading)
       : object_(object), at_(at), reading_(reading) {}
+  // Members that nobody asked for, but that are a slip of the hand away from one that was asked for
+  // and is not there, are noted as unknown: "lenght" must not quietly leave a default standing.
+  ~Fields();
   Fields(const Fields&) = delete;  // children point to at_
   Fields& operator=(const Fields&) = delete;
 
@@ -139,6 +144,9 @@ class Fields {
   const Json* object_;
   At at_;
   Reading& reading_;
+  mutable std::uint64_t asked_ = 0;  // the first 64 members that were found
+  mutable std::array<std::string_view, 48> missing_{};
+  mutable std::size_t missed_ = 0;
 };
 
 // The objects of a list, in order: for (const Fields& wall : room.list("walls")).
