@@ -18,7 +18,8 @@ constexpr double slip_rate = 0.01;     // of numbers booked by hand; common prac
 constexpr double worth_saying = 0.3;   // of a slip's probability
 constexpr double same_value = 0.5;     // mm: two slips with one outcome
 constexpr double whole_from = 10;      // mm: a difference this large is said in whole mm
-constexpr double longest_staff = 6000, deepest_offset = 2000;  // mm; common practice, no source
+// mm; common practice, no source
+constexpr double longest_staff = 6000, deepest_offset = 2000, thickest_floor = 500;
 
 struct Range {
   double least, most;
@@ -44,6 +45,9 @@ Range range_of(ReadingKind kind) {
     case ReadingKind::level:
     case ReadingKind::along:
       return {-most_length, most_length, false, room, room};
+    case ReadingKind::thickness:
+      return {0, thickest_floor, false, "a floor is not laid downwards",
+              "over 500: no floor is laid so thick"};
     default:
       return {0, most_length, true, over_0, room};
   }
@@ -57,11 +61,15 @@ std::string amount(double difference, ReadingKind kind) {
 
 std::string said(ReadingKind kind, const Expected& expected, double difference, Verdict verdict) {
   if (verdict == Verdict::within)
-    return std::string("agrees with the ") + (expected.assumed ? "corners as noted" : "others") +
+    return std::string("agrees with the ") +
+           (kind == ReadingKind::thickness ? "plan"
+            : expected.assumed             ? "corners as noted"
+                                           : "others") +
            " to " + amount(difference, kind);
   const bool more = difference > 0;
-  const std::string_view way = kind == ReadingKind::offset  ? (more ? " hollow" : " proud")
-                               : kind == ReadingKind::angle ? (more ? " wide" : " narrow")
+  const std::string_view way = kind == ReadingKind::thickness ? (more ? " thicker" : " thinner")
+                               : kind == ReadingKind::offset  ? (more ? " hollow" : " proud")
+                               : kind == ReadingKind::angle   ? (more ? " wide" : " narrow")
                                : kind == ReadingKind::level || kind == ReadingKind::ceiling
                                    ? (more ? " high" : " low")
                                    : (more ? " long" : " short");

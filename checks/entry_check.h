@@ -31,7 +31,8 @@ enum class ReadingKind {
   ceiling,   // clear, floor to ceiling
   level,     // a height, signed from its plane or floor
   along,     // a place along a wall
-  size       // of an opening or a service
+  size,      // of an opening or a service
+  thickness  // of the floor that was laid, over the bare floor
 };
 
 // Why such a number cannot be, in words beside the field; empty: it can.

@@ -263,7 +263,8 @@ class Asks {
 };
 
 bool names_instrument(const Ask& ask) {
-  return !ask.entry.is_null() && ask.kind != ReadingKind::staff && ask.kind != ReadingKind::mark;
+  return !ask.entry.is_null() && ask.kind != ReadingKind::staff && ask.kind != ReadingKind::mark &&
+         ask.kind != ReadingKind::thickness;
 }
 
 }  // namespace
@@ -310,6 +311,7 @@ std::vector<Ask> wall_asks(const Survey& survey, Index room, Index wall) {
 
 std::optional<Expected> expected_for(const Survey& survey, const Ask& ask,
                                      std::optional<Index> instrument) {
+  if (ask.planned) return ask.planned;
   if (ask.entry.is_null()) return std::nullopt;
   switch (ask.kind) {
     case ReadingKind::length:
@@ -339,9 +341,10 @@ std::optional<Expected> expected_for(const Survey& survey, const Ask& ask,
 }
 
 std::optional<Index> usual_instrument(const Survey& survey, const Ask& ask) {
+  if (ask.by) return ask.by;
   const Room& room = survey.rooms[ask.room];
   if (ask.kind == ReadingKind::staff || ask.kind == ReadingKind::mark)
-    return room.levels.setups[*ask.setup].instrument;
+    return ask.setup ? room.levels.setups[*ask.setup].instrument : std::nullopt;
   if (!names_instrument(ask)) return std::nullopt;
   if (ask.own) switch (ask.kind) {
       case ReadingKind::length:
@@ -397,6 +400,8 @@ Json book_patch(const Json& document, const Ask& ask, double value,
     return patch;
   }
   const std::string list = ask.at.substr(0, ask.at.size() - 2);
+  if (const std::string parent = list.substr(0, list.rfind('/')); !parent.empty() && !has(parent))
+    operation("add", parent, Json::object());
   if (!has(list)) operation("add", list, Json::array());
   Json entry = ask.entry;
   entry[ask.field] = number(value);

@@ -25,6 +25,8 @@ struct Ask {
   std::optional<std::string> booked;  // pointer of the number booked already
   std::optional<double> value;        // and that number
   std::optional<double> step;         // mm or degrees; to what it is usually read
+  std::optional<Expected> planned;    // what it should come to; else the other readings are asked
+  std::optional<Index> by;            // the instrument, where neither booking nor set-up says it
 
   // What it is of, as far as it has such.
   Index room = 0;

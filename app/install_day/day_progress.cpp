@@ -1,6 +1,7 @@
 #include "app/install_day/day_progress.h"
 
 #include "app/install_day/cuts_to_make.h"
+#include "app/install_day/day_asks.h"
 #include "app/install_day/legs_to_set.h"
 
 namespace levelrun {
@@ -9,15 +10,21 @@ const std::vector<StaffPage>& DayProgress::pages(Session& session) {
   if (session.version() == version_ && session.room == room_ && !pages_.empty()) return pages_;
   version_ = session.version();
   room_ = session.room;
-  pages_ = {{"Legs", "Legs", 0, 0, ""}, {"Plinths", "Plinths", 0, 0, ""}};
+  pages_ = {{"Arrival", "Arrival", 0, 0, ""},
+            {"Legs", "Legs", 0, 0, ""},
+            {"Plinths", "Plinths", 0, 0, ""}};
   const RoomResult* result = session.room_result();
   if (!result) return pages_;
+  for (const Ask& ask : laid_floor_asks(session.survey(), room_, false)) {
+    pages_[0].done += ask.booked.has_value();
+    ++pages_[0].all;
+  }
   const LegsToSet legs = legs_to_set(session.survey(), room_, *result, session.drawn().runs);
-  pages_[0].done = legs.set();
-  pages_[0].all = int(legs.legs.size());
+  pages_[1].done = legs.set();
+  pages_[1].all = int(legs.legs.size());
   for (const CutToMake& cut : cuts_to_make(session.survey(), *result)) {
-    pages_[1].done += cut.done;
-    ++pages_[1].all;
+    pages_[2].done += cut.done;
+    ++pages_[2].all;
   }
   for (StaffPage& page : pages_)
     if (page.all > page.done) page.left = std::to_string(page.all - page.done) + " left";

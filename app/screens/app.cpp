@@ -200,6 +200,8 @@ void App::draw_page(Sheet& s, Box page) {
       return draw_findings_screen(context, page, *session_, screens_->findings);
     case Page::release:
       return draw_release_screen(context, page, *session_, screens_->release);
+    case Page::arrival:
+      return draw_arrival_screen(context, page, *session_, screens_->arrival);
     case Page::legs:
       return draw_legs_screen(context, page, *session_, screens_->legs);
     case Page::plinths:

@@ -27,10 +27,11 @@ enum class Page {
   findings,
   release,
   // the install day
+  arrival,
   legs,
   plinths,
 };
-inline constexpr Page first_of_day = Page::legs, last_page = Page::plinths;
+inline constexpr Page first_of_day = Page::arrival, last_page = Page::plinths;
 
 struct SafeArea {  // dp kept clear of notches and rounded corners
   float left = 0, top = 0, right = 0, bottom = 0;

@@ -98,11 +98,11 @@ BookingView view_of(const ReadingEntry& e, const Session& session) {
   if (e.value) v.book_value = shown_reading(*ask, *e.value, job);
   v.refused = session.read_only()          ? "Nothing can be booked: " + session.only_looks() + "."
               : !session.trouble().empty() ? session.trouble()
-              : !e.check.refused.empty() ? e.check.refused
-                                         : e.problem;
+              : !e.check.refused.empty()   ? e.check.refused
+                                           : e.problem;
   v.check = e.check.says;
-  if (v.check.starts_with("agrees with the others to "))
-    v.check = "agrees to " + v.check.substr(26);
+  for (const std::string_view with : {"agrees with the others to ", "agrees with the plan to "})
+    if (v.check.starts_with(with)) v.check = "agrees to " + v.check.substr(with.size());
   v.check_needs_a_person = e.check.verdict && *e.check.verdict != Verdict::within;
   if (e.check.verdict && e.check.vial) {
     const EntryVial& band = *e.check.vial;
@@ -111,9 +111,11 @@ BookingView view_of(const ReadingEntry& e, const Session& session) {
   }
   if (e.check.slip)
     v.thought = e.check.slip->words + " " + shown_reading(*ask, e.check.slip->value, job) +
-                " is what the others expect. Read it again.";
+                (ask->planned ? " was planned. Measure it again."
+                              : " is what the others expect. Read it again.");
   else if (v.check_needs_a_person)
-    v.thought = "The others do not agree with it. Read it again.";
+    v.thought = ask->planned ? "That is far from what was planned. Measure it again."
+                             : "The others do not agree with it. Read it again.";
   return v;
 }
 

@@ -16,6 +16,8 @@ bool Screens::back(Page page) {
       levels.two_peg = {};
       return close(levels.entry) || open;
     }
+    case Page::arrival:
+      return close(arrival.floor) || close(arrival.level);
     case Page::walls: {
       const bool open = walls.reading || walls.putting.open;
       walls.reading = false;
@@ -48,6 +50,7 @@ void Screens::room_changed() {
   walls = {};
   runs = {};
   findings = {};
+  arrival = {};
   legs = {};
   plinths = {};
 }

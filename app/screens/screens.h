@@ -33,6 +33,7 @@ struct JobsScreen {
   std::string path;
   std::string reference;  // of the new job
   std::string search;
+  JobOrder order = JobOrder::oldest;
 };
 struct SettingsScreen {
   std::string author;
@@ -118,6 +119,7 @@ struct Screens {
   FindingsScreen findings;
   ReleaseScreen release;
   Progress progress;
+  ArrivalScreen arrival;
   LegsScreen legs;
   PlinthsScreen plinths;
   DayProgress day_progress;

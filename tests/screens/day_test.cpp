@@ -113,3 +113,41 @@ TEST_CASE("plinths are ticked as they are cut, board by board") {
   REQUIRE(d.app.session()->survey().install.tasks.size() == all);
   CHECK(d.app.session()->survey().install.tasks[0].state == "done");
 }
+
+TEST_CASE(
+    "the laid floor is booked where it is asked for, a thickness ten times over is asked back") {
+  DrivenApp d;
+  REQUIRE(d.open(sample()));
+  d.show(Page::arrival);
+  const auto& floor = d.app.session()->survey().install.finished_floor;
+  d.window.type(d.app, "180");
+  d.window.settle(d.app);
+  CHECK(d.app.touch().said().find("Measure it again") != std::string::npos);
+  CHECK(floor.empty());
+  for (int i = 0; i < 3; ++i) REQUIRE(d.tap("rub out"));
+  d.window.type(d.app, "17\n17\n17\n17\n");
+  d.window.settle(d.app);
+  REQUIRE(d.app.session()->survey().install.finished_floor.size() == 4);
+  REQUIRE(d.tap("See what changed"));
+  // Back on the floor's part everything is booked; Undo takes the last one back.
+  REQUIRE(d.tap("Show laid floor"));
+  REQUIRE(d.tap("Undo"));
+  CHECK(d.app.session()->survey().install.finished_floor.size() == 3);
+}
+
+TEST_CASE("the day's level is set up and tied to the survey's benchmark") {
+  DrivenApp d;
+  REQUIRE(d.open(sample()));
+  d.show(Page::arrival);
+  REQUIRE(d.tap("Show level"));
+  REQUIRE(d.tap("Set up a level"));
+  d.window.type(d.app, "1012.5\n");
+  d.window.settle(d.app);
+  const Install& install = d.app.session()->survey().install;
+  REQUIRE(install.setups.size() == 1);
+  CHECK(install.setups[0].instrument.has_value());
+  REQUIRE(install.setups[0].readings.size() == 1);
+  CHECK(install.setups[0].readings[0].staff == 1012.5);
+  const Levels& levels = d.app.session()->survey().rooms[0].levels;
+  CHECK(install.setups[0].readings[0].point == levels.benchmark->point);
+}

@@ -11,8 +11,8 @@ int main(int argc, char** argv) {
   if (argc != 2) return std::fputs("usage: screenshots FOLDER\n", stderr), 2;
   const std::string out = argv[1];
   std::filesystem::create_directories(out);
-  const char* pages[] = {"jobs", "settings", "job",     "walk", "levels", "walls",
-                         "runs", "findings", "release", "legs", "plinths"};
+  const char* pages[] = {"jobs", "settings", "job",     "walk",    "levels", "walls",
+                         "runs", "findings", "release", "arrival", "legs",   "plinths"};
   int pictures = 0;
   const auto take = [&](const ScreenSize& size, float text, InkSet inks, const std::string& kind) {
     DrivenApp d(size.w, size.h, text, inks);
@@ -30,6 +30,7 @@ int main(int argc, char** argv) {
       if (page == int(Page::walk)) {  // measured again, and wrong
         for (const char* key : {"3", "6", "9", "1"}) d.tap(key);
       }
+      if (page == int(Page::arrival)) d.window.type(d.app, "17\n180");
       if (page == int(Page::legs))
         for (int n = 0; n < 5; ++n) d.tap("Set");
       if (page == int(Page::plinths)) {
