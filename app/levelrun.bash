@@ -14,11 +14,16 @@ _levelrun()
     done
 
     case $command in
-        '') options='solve check legs plinths --help --version' ;;
+        '') options='solve check legs plinths tasks quantities compare draw report as-built --help --version' ;;
         solve) options='--help' ;;
-        check) options='--json --help' ;;
+        check) options='--all --json --help' ;;
         legs) options='--csv --json --help' ;;
+        tasks) options='--json --help' ;;
         plinths) options='--csv --json --boards --help' ;;
+        quantities) options='--csv --json --help' ;;
+        report|as-built) options='-o --letter --help' ;;
+        compare) options='--json --help' ;;
+        draw) options='--plan --floor --wall --room -o --help' ;;
         *) return ;;
     esac
     if [[ -z $command || $current == -* ]]; then

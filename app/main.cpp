@@ -9,9 +9,14 @@
 #include <vector>
 
 #include "app/commands/check.h"
+#include "app/commands/compare.h"
+#include "app/commands/draw.h"
 #include "app/commands/legs.h"
 #include "app/commands/plinths.h"
+#include "app/commands/quantities.h"
+#include "app/commands/report.h"
 #include "app/commands/solve.h"
+#include "app/commands/tasks.h"
 #include "app/display_text.h"
 #ifdef LEVELRUN_HAS_WINDOW
 #include "app/windows/run_window.h"
@@ -94,6 +99,59 @@ int main(int argc, char** argv) {
     code = plinths_command(file, format(), boards ? PlinthLists::boards : PlinthLists::all, out);
   });
 
+  auto* tasks_cmd = add_command("tasks", "the checklist of the install day, with cautions");
+  tasks_cmd->add_option("FILE", file, file_help)->required();
+  tasks_cmd->add_flag("--json", json, "as JSON");
+  tasks_cmd->callback([&] { code = tasks_command(file, json, out); });
+
+  auto* quantities_cmd = add_command("quantities", "what the workshop orders and cuts");
+  quantities_cmd->add_option("FILE", file, file_help)->required();
+  add_formats(quantities_cmd);
+  quantities_cmd->callback([&] { code = quantities_command(file, format(), out); });
+
+  std::string old_file, new_file;
+  auto* compare_cmd = add_command("compare", "what changed between two revisions");
+  compare_cmd->add_option("OLD", old_file, "the earlier revision")->required();
+  compare_cmd->add_option("NEW", new_file, "the later one")->required();
+  compare_cmd->add_flag("--json", json, "as JSON");
+  compare_cmd->callback([&] { code = compare_command(old_file, new_file, json, out); });
+
+  std::string to;
+  bool letter = false;
+  auto* report_cmd = add_command("report", "the printed job pack, a PDF");
+  report_cmd->add_option("FILE", file, file_help)->required();
+  report_cmd->add_option("-o", to, "file to write; - is standard output")->required();
+  report_cmd->add_flag("--letter", letter, "on US Letter instead of A4");
+  report_cmd->callback(
+      [&] { code = report_command(file, to, letter ? PaperSize::letter : PaperSize::a4, out); });
+
+  auto* built_cmd = add_command("as-built", "what was laid, set and signed, a PDF");
+  built_cmd->add_option("FILE", file, file_help)->required();
+  built_cmd->add_option("-o", to, "file to write; - is standard output")->required();
+  built_cmd->add_flag("--letter", letter, "on US Letter instead of A4");
+  built_cmd->callback(
+      [&] { code = as_built_command(file, to, letter ? PaperSize::letter : PaperSize::a4, out); });
+
+  DrawWhat drawing;
+  bool plan = false, floor = false;
+  auto* draw_cmd = add_command("draw", "plan, elevation or floor map, as SVG to scale");
+  draw_cmd->add_option("FILE", file, file_help)->required();
+  auto* as_plan = draw_cmd->add_flag("--plan", plan, "the plan with its dimensions");
+  auto* as_floor = draw_cmd->add_flag("--floor", floor, "the floor: contours and readings");
+  auto* as_wall = draw_cmd->add_option("--wall", drawing.wall, "the elevation of a wall, its id");
+  as_plan->excludes(as_floor)->excludes(as_wall);
+  as_floor->excludes(as_wall);
+  draw_cmd->add_option("--room", drawing.room, "which room, by its id");
+  draw_cmd->add_option("-o", drawing.to, "file to write; else standard output");
+  draw_cmd->callback([&] {
+    if (!plan && !floor && drawing.wall.empty())
+      throw CLI::RequiredError("One of --plan, --floor and --wall");
+    drawing.kind = plan    ? DrawWhat::Kind::plan
+                   : floor ? DrawWhat::Kind::floor
+                           : DrawWhat::Kind::wall;
+    code = draw_command(file, drawing, out);
+  });
+
   app.footer(
 #ifdef LEVELRUN_HAS_WINDOW
       "Without a command: the touch app; levelrun FILE opens a survey in it.\n"
@@ -121,7 +179,8 @@ int main(int argc, char** argv) {
     return std::cout.flush() ? exit_ok : usage_error;
   } catch (const CLI::ParseError& e) {
     usage_complaint(app.get_subcommands().empty() && e.get_name() == "RequiredError"
-                        ? "wants a command before FILE: solve, check, legs or plinths."
+                        ? "wants a command before FILE: solve, check, legs, plinths, tasks, "
+                          "quantities, compare or draw."
                         : e.what());
     return usage_error;
   }

@@ -39,4 +39,6 @@ void Output::complain(std::string_view file, const std::vector<Problem>& problem
 
 void print_error(std::string_view line) { write_all(STDERR_FILENO, std::string(line) + "\n"); }
 
+void print_progress(std::string_view part) { write_all(STDERR_FILENO, part); }
+
 }  // namespace levelrun

@@ -33,4 +33,7 @@ class Output {
 // Writes a line on standard error; nothing can be done if that fails.
 void print_error(std::string_view line);
 
+// The same without ending the line, for a progress bar.
+void print_progress(std::string_view part);
+
 }  // namespace levelrun

@@ -8,12 +8,13 @@ set -eu
 
 packages="ca-certificates g++ cmake ninja-build pkg-config
   nlohmann-json3-dev libeigen3-dev libnanoflann-dev libcli11-dev
-  libsdl2-dev libgl-dev libstb-dev fonts-dejavu-core fonts-dejavu-extra fonttools
+  libsdl2-dev libgl-dev libstb-dev libhpdf-dev fonts-dejavu-core fonts-dejavu-extra fonttools
   xz-utils debian-archive-keyring"
 if [ "${1:-}" = tests ]; then
   packages="$packages doctest-dev libbenchmark-dev
-    python3 python3-scipy python3-jsonschema clang-format
-    libglfw3-dev xvfb xauth libgl1-mesa-dri desktop-file-utils appstream shared-mime-info"
+    python3 python3-scipy python3-jsonschema clang-format clang libclang-rt-dev
+    libglfw3-dev xvfb xauth libgl1-mesa-dri desktop-file-utils appstream shared-mime-info
+    poppler-utils"
 fi
 
 if [ "${1:-}" = web ]; then

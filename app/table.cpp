@@ -37,6 +37,10 @@ void Table::note(std::string_view text) {
   rows_.back().under += paragraph(std::string(indent, ' '), printable(text));
 }
 
+void Table::line(std::string_view text) {
+  rows_.back().under += std::string(indent, ' ') + printable(text) + "\n";
+}
+
 void Table::pairs(std::string_view upper_caption, std::string_view lower_caption,
                   const std::vector<std::pair<std::string, std::string>>& pairs) {
   const int caption = std::max(display_width(upper_caption), display_width(lower_caption));

@@ -29,6 +29,9 @@ class Table {
   // Text under the last row, indented and wrapped across the page.
   void note(std::string_view text);
 
+  // The same, indented but never wrapped: what is to be copied.
+  void line(std::string_view text);
+
   // Numbers under the last row with a caption before each line: of each pair the first stands
   // above the second, as many beside each other as the page holds.
   void pairs(std::string_view upper_caption, std::string_view lower_caption,

@@ -8,12 +8,18 @@
 
 namespace levelrun {
 
+static bool is_terminal(int file) {
+  const char* terminal = std::getenv("TERM");
+  return terminal && std::string_view(terminal) != "dumb" && isatty(file);
+}
+
 bool output_is_styled() {
   const char* no_color = std::getenv("NO_COLOR");
   if (no_color && *no_color) return false;
-  const char* terminal = std::getenv("TERM");
-  return terminal && std::string_view(terminal) != "dumb" && isatty(STDOUT_FILENO);
+  return is_terminal(STDOUT_FILENO);
 }
+
+bool errors_go_to_a_terminal() { return is_terminal(STDERR_FILENO); }
 
 std::string bold(std::string_view text) { return "\033[1m" + std::string(text) + "\033[0m"; }
 

@@ -10,6 +10,9 @@ namespace levelrun {
 // (NO_COLOR set and not empty, TERM=dumb).
 bool output_is_styled();
 
+// The same of standard error, for what is shown while one waits and wiped out after.
+bool errors_go_to_a_terminal();
+
 std::string bold(std::string_view text);
 std::string reverse(std::string_view text);
 

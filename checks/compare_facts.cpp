@@ -89,7 +89,6 @@ const std::vector<Default>& defaults() {
       {"walls", "build", "masonry"},
       {"walls", "furnished", true},
       {"walls", "offsets_from", "plumb_plane"},
-      {"lengths", "height", 900},
       {"lengths", "out", 0},
       {"diagonals", "height", 900},
       {"angles", "height", 900},

@@ -45,13 +45,20 @@ double thickness_of(const Room& room, std::uint64_t layers) {
 
 LaidOver laid_over_bare(const Room& room, Floor floor, Index area) {
   LaidOver out;
-  double variance = 0;
+  double variance = 0, not_counted = 0;
   for (Index i = 0; i < room.flooring.laid.size(); ++i) {
     const LaidLayer& layer = room.flooring.laid[i];
-    if (!exists_on(layer.area, area) || !counts(layer, floor)) continue;
+    if (!exists_on(layer.area, area)) continue;
+    if (!counts(layer, floor)) {
+      not_counted += layer.sd * layer.sd;
+      continue;
+    }
     out.each.push_back(layer.thickness);
     out.thickness.value += layer.thickness;
-    variance += layer.sd * layer.sd;
+    // A measured total counts the layers under it: their own errors are in it, and only those
+    // of layers that do not reach here come back.
+    variance = layer.total_sd ? *layer.total_sd * *layer.total_sd + not_counted
+                              : variance + layer.sd * layer.sd;
     out.top_layer = out.top_layer || i + 1 == room.flooring.laid.size();
   }
   out.thickness.sd = std::sqrt(variance);

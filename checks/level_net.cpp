@@ -50,6 +50,26 @@ struct Mesh {
   std::vector<double> ground;          // weight to the ground
 };
 
+// Arms to the same node add up, as resistors side by side do: a point read a thousand times from
+// one set-up then costs no more than one read once.
+void merge_parallel(Mesh& mesh) {
+  constexpr Index none = static_cast<Index>(-1);
+  std::vector<Index> place(mesh.arms.size(), none);  // of the arm to each node
+  for (std::vector<Arm>& arms : mesh.arms) {
+    Index kept = 0;
+    for (const Arm arm : arms) {
+      if (place[arm.to] != none) {
+        arms[place[arm.to]].weight += arm.weight;
+        continue;
+      }
+      place[arm.to] = kept;
+      arms[kept++] = arm;
+    }
+    arms.resize(kept);
+    for (const Arm& arm : arms) place[arm.to] = none;
+  }
+}
+
 struct Eliminated {
   double total = 0;         // weight of all its arms, ground included
   std::vector<Arm> shares;  // weight / total of each kept neighbour
@@ -377,6 +397,8 @@ AdjustedLevels adjust_levels(const LevelNet& net) {
     pull[g.node] += w * asked_height(g);
     mesh.ground[g.node] += w;
   }
+
+  merge_parallel(mesh);
 
   const auto factor = std::make_shared<LevelFactor>(mesh);
   std::vector<double> correction = factor->solve(pull);

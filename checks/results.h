@@ -10,12 +10,11 @@
 #include <string>
 #include <vector>
 
+#include "checks/install_results.h"
 #include "checks/verdict.h"
 #include "survey/estimate.h"
 
 namespace levelrun {
-
-using Unknown = std::optional<double>;  // a number, or not known
 
 struct CornerResult {
   std::string id;
@@ -26,8 +25,6 @@ struct CornerResult {
   Unknown out_of_square_units;  // the same at unit depth
   Unknown joint_angle, mitre;   // that worktops meet at, degrees; its half
 };
-
-enum class Agreement { agrees, unchecked, rejected, one_of };
 
 struct ObservationResult {
   std::string at;
@@ -388,6 +385,7 @@ struct Finding {
 struct Manufacture {
   bool open = false;  // nothing bars it
   int holds = 0, queries_open = 0;
+  std::vector<std::string> may_cut;  // units and plinth faces, whatever is open: partial_release.h
 };
 
 struct Results {
@@ -396,6 +394,7 @@ struct Results {
   std::vector<RoomResult> rooms;
   std::vector<Finding> findings;
   Manufacture manufacture;
+  std::optional<InstallResult> install;  // empty: nothing was read on the day
 };
 
 }  // namespace levelrun

@@ -1,6 +1,7 @@
 #include "checks/results_json.h"
 
 #include "checks/group_bounds.h"
+#include "checks/install_json.h"
 #include "checks/json_text.h"
 
 namespace levelrun {
@@ -43,7 +44,12 @@ class Writer {
     boolean("open", results.manufacture.open);
     integer("holds", results.manufacture.holds);
     integer("queries_open", results.manufacture.queries_open);
+    texts("may_cut", results.manufacture.may_cut);
     j.end_object();
+    if (results.install) {
+      j.key("install");
+      write_install(j, *results.install);
+    }
     j.end_object();
     return j.take();
   }

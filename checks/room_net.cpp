@@ -60,7 +60,6 @@ RoomNet::RoomNet(const Survey& survey, Index room_index) {
   wall_of_side_.resize(n);
   lengths_of_side_.resize(n);
   for (Index w = 0; w < room.walls.size(); ++w) wall_of_side_[room.walls[w].from] = w;
-  if (!room.walls.empty()) first_side_ = room.walls[0].from;
 
   double sum = 0;
   for (const Corner& c : room.corners) sum += c.angle;

@@ -5,7 +5,7 @@
 // out leads into a false minimum, so a measurement under suspicion must not shape the start. A
 // wall whose length is left out, or was not measured, gets the length that closes the walk.
 //
-// mm and degrees; corners clockwise seen from above; first corner 0,0; first wall along +x.
+// mm and degrees; corners clockwise seen from above; first corner 0,0; the wall from it along +x.
 #pragma once
 
 #include <limits>
@@ -116,7 +116,7 @@ class RoomNet {
   std::vector<NetPoint> heading_;  // unit vector of each side, at nominal angles
   std::vector<double> interior_;   // nominal, made to sum to (n - 2) 180
   std::vector<Index> nominal_of_;  // corners of the nominal angles, behind the readings
-  Index first_side_ = 0;           // along +x
+  Index first_side_ = 0;           // along +x; from the first corner, however walls are listed
   bool assumed_ = false;
   PlanNet given_;
   PlanAdjustment net_{PlanNet{}};

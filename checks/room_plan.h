@@ -1,7 +1,7 @@
 // The room's plan from its walk round: corner coordinates by least squares, and which
 // measurement does not agree with the others.
 //
-// Unknowns: the corners' x and y at 900 high (first corner 0,0; first wall along +x), one lean
+// Unknowns: the corners' x and y at 900 high (first corner 0,0; wall from it along +x), one lean
 // term per measured pair of corners in mm/m (length at height h = plan distance +
 // (h - 900)/1000 * lean, observed as 0 +- 4 mm/m), one scale error per instrument that states
 // sd_per_m. Observations: lengths (out in front of the wall too), diagonals, angles, set-out

@@ -9,6 +9,7 @@
 #include <string>
 #include <system_error>
 
+#include "survey/attached_survey.h"
 #include "survey/parse_json.h"
 #include "survey/survey_file.h"
 
@@ -57,12 +58,19 @@ Result<std::string> text_of(int file) {
 
 }  // namespace
 
-Result<SurveyFile> load_survey(const std::string& path) {
+Result<std::string> load_survey_text(const std::string& path) {
   const bool standard_input = path == "-";
   const int file = standard_input ? STDIN_FILENO : open(path.c_str(), O_RDONLY | O_CLOEXEC);
   if (file < 0) return system_says(errno);
-  const Result<std::string> text = text_of(file);
+  Result<std::string> text = text_of(file);
   if (!standard_input) close(file);
+  if (!text.ok() || !is_pdf(text.value())) return text;
+  if (auto inside = attached_survey(text.value(), most_text)) return std::move(*inside);
+  return unusable("a PDF without a survey inside");
+}
+
+Result<SurveyFile> load_survey(const std::string& path) {
+  const Result<std::string> text = load_survey_text(path);
   if (!text.ok()) return text.problems();
   return read_survey(text.value());
 }

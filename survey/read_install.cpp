@@ -3,6 +3,7 @@
 // One install spans all rooms. Where the file does not say which room, it is the first, in the
 // file's order, that has what is referred to; only a wall that several rooms have must be told
 // apart by the optional field "room".
+#include "survey/limits.h"
 #include "survey/read_parts.h"
 #include "survey/words.h"
 
@@ -55,7 +56,7 @@ void read_setups(const FieldList& list, const Ids& instruments, House& house, In
   for (const Fields& fields : list) {
     SetUp setup = read_setup(fields, instruments);
     setup.id = fields.new_id(house.setups, install.setups.size());
-    const FieldList readings = fields.list("readings");
+    const FieldList readings = fields.list("readings", most_staff);
     const auto room = room_of_points(readings, house);
     for (const Fields& item : readings) {
       setup.readings.push_back(read_staff(item));
@@ -123,6 +124,13 @@ Snag read_snag(const Fields& fields, const House& house, Ids& ids, Index index) 
   return snag;
 }
 
+std::optional<SignOff> read_sign_off(const Fields& owner) {
+  const Fields sign_off = owner.object_if("sign_off");
+  if (!sign_off.given()) return std::nullopt;
+  return SignOff{sign_off.text("by"), sign_off.text("role"), sign_off.text("at"),
+                 sign_off.text("note", "")};
+}
+
 }  // namespace
 
 Install read_install(const Fields& fields, const std::vector<Room>& rooms,
@@ -136,7 +144,7 @@ Install read_install(const Fields& fields, const std::vector<Room>& rooms,
       for (const Unit& unit : run.units) house.units.add(unit.id, i);
     }
   }
-  read_setups(fields.list("setups"), instruments, house, install);
+  read_setups(fields.list("setups", most_setups), instruments, house, install);
   for (const Fields& item : fields.list("finished_floor")) {
     install.finished_floor.push_back(read_laid_floor(item, house));
   }
@@ -167,9 +175,10 @@ Install read_install(const Fields& fields, const std::vector<Room>& rooms,
     install.answers.push_back({item.text("finding"), item.text("says"), item.text("by"),
                                item.text("at"), item.flag("releases", Answer{}.releases)});
   }
-  if (const Fields sign_off = fields.object_if("sign_off"); sign_off.given()) {
-    install.sign_off = {sign_off.text("by"), sign_off.text("role"), sign_off.text("at"),
-                        sign_off.text("note", "")};
+  install.sign_off = read_sign_off(fields);
+  for (const Fields& item : fields.list("reopened")) {
+    install.reopened.push_back(
+        {item.text("by"), item.text("at"), item.text("why"), read_sign_off(item)});
   }
   return install;
 }

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <map>
 
+#include "survey/limits.h"
 #include "survey/read_parts.h"
 #include "survey/words.h"
 
@@ -55,7 +56,7 @@ LevelPoint read_point(const Fields& fields, const LayerNames& layers, const Room
 
 Room::Flooring read_flooring(const Fields& fields, const Ids& areas) {
   Room::Flooring flooring;
-  for (const Fields& item : fields.list("existing")) {
+  for (const Fields& item : fields.list("existing", most_layers)) {
     ExistingLayer layer;
     layer.name = item.text("name");
     layer.thickness = item.number("thickness", thickness_mm);
@@ -64,7 +65,7 @@ Room::Flooring read_flooring(const Fields& fields, const Ids& areas) {
     layer.area = item.reference_if("area", areas);
     flooring.existing.push_back(std::move(layer));
   }
-  for (const Fields& item : fields.list("laid")) {
+  for (const Fields& item : fields.list("laid", most_layers)) {
     LaidLayer layer;
     layer.name = item.text("name");
     layer.thickness = item.number("thickness", thickness_mm);
@@ -101,15 +102,20 @@ Levels read_levels(const Fields& fields, const Room::Flooring& flooring, const I
     point.id = item.new_id(ids.points, levels.points.size());
     levels.points.push_back(std::move(point));
   }
-  for (const Fields& item : fields.list("setups")) {
+  for (const Fields& item : fields.list("setups", most_setups)) {
     SetUp setup = read_setup(item, instruments);
     setup.id = item.new_id(ids.setups, levels.setups.size());
-    for (const Fields& staff : item.list("readings")) {
+    for (const Fields& staff : item.list("readings", most_staff)) {
       setup.readings.push_back(read_staff(staff));
       setup.readings.back().point = staff.reference("point", ids.points);
     }
     levels.setups.push_back(std::move(setup));
   }
+  Index staff = 0;
+  for (const SetUp& setup : levels.setups) staff += setup.readings.size();
+  if (staff > most_staff)
+    fields.problem("setups", std::to_string(staff) + " readings",
+                   "up to " + std::to_string(most_staff) + " in a room");
   const bool needs_benchmark = !levels.points.empty() || !levels.setups.empty();
   const Fields benchmark =
       needs_benchmark ? fields.object("benchmark") : fields.object_if("benchmark");
@@ -117,7 +123,7 @@ Levels read_levels(const Fields& fields, const Room::Flooring& flooring, const I
     levels.benchmark = Levels::Benchmark{benchmark.reference("point", ids.points),
                                          benchmark.number("height", any_mm, 0)};
   }
-  for (const Fields& item : fields.list("known")) {
+  for (const Fields& item : fields.list("known", most_known_heights)) {
     levels.known.push_back({item.reference("point", ids.points), item.number("height", any_mm),
                             item.number("sd", sd_mm)});
   }

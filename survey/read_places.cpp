@@ -1,4 +1,5 @@
 // Places, outlines and heights: the small values that many parts of a survey hold.
+#include "survey/limits.h"
 #include "survey/read_parts.h"
 
 namespace levelrun {
@@ -28,7 +29,8 @@ Place read_place(const Fields& place, const Ids& walls) {
 
 std::vector<Place> read_outline(const Fields& owner, const Ids& walls) {
   std::vector<Place> outline;
-  for (const Fields& place : owner.list("outline")) outline.push_back(read_place(place, walls));
+  for (const Fields& place : owner.list("outline", most_outline))
+    outline.push_back(read_place(place, walls));
   if (outline.size() == 1 || outline.size() == 2) {
     owner.problem("outline", outline.size() == 1 ? "1 place" : "2 places", "at least 3 places");
   }

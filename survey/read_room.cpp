@@ -1,4 +1,5 @@
 // A room: corners, walls and what was measured between them.
+#include "survey/limits.h"
 #include "survey/read_parts.h"
 #include "survey/words.h"
 
@@ -53,7 +54,8 @@ Wall read_wall(const Fields& fields, const Ids& instruments) {
   Wall wall;
   wall.build = fields.word("build", build_words, wall.build);
   wall.furnished = fields.flag("furnished", wall.furnished);
-  for (const Fields& item : fields.list("finish")) wall.finish.push_back(read_finish(item));
+  for (const Fields& item : fields.list("finish", most_layers))
+    wall.finish.push_back(read_finish(item));
   if (const Fields skirting = fields.object_if("skirting"); skirting.given()) {
     wall.skirting = {skirting.number("height", thickness_mm),
                      skirting.number("thickness", thickness_mm), skirting.flag("stays")};
@@ -183,15 +185,15 @@ Room read_room(const Fields& fields, const JobParts& job, RoomIds& ids) {
   for (const Fields& item : fields.list("angles")) {
     room.angles.push_back(read_corner_angle(item, job.instruments, ids.corners));
   }
-  room.floor_areas = read_floor_areas(fields.list("floor_areas"), ids);
+  room.floor_areas = read_floor_areas(fields.list("floor_areas", most_floor_areas), ids);
   room.flooring = read_flooring(fields.object_if("flooring"), ids.areas);
   room.levels = read_levels(fields.object_if("levels"), room.flooring, job.instruments, ids);
-  room.openings = read_openings(fields.list("openings"), ids);
-  for (const Fields& item : fields.list("ceilings")) {
+  room.openings = read_openings(fields.list("openings", most_openings), ids);
+  for (const Fields& item : fields.list("ceilings", most_ceilings)) {
     room.ceilings.push_back(read_ceiling(item, job.instruments, ids));
   }
   room.no_drill = read_no_drill(fields.list("no_drill"), ids.walls);
-  room.services = read_services(fields.list("services"), ids);
+  room.services = read_services(fields.list("services", most_services), ids);
   room.level_groups = read_level_groups(fields.list("level_groups"), ids);
   room.runs = read_runs(fields.list("runs", most_runs), job, ids);
   for (const Fields& item : fields.list("skipped")) {

@@ -1,4 +1,5 @@
 // Runs of cabinets, and the level groups that share one underside.
+#include "survey/limits.h"
 #include "survey/read_parts.h"
 #include "survey/words.h"
 
@@ -60,7 +61,8 @@ std::vector<LevelGroup> read_level_groups(const FieldList& list, RoomIds& ids) {
     }
     group.order = fields.words("order", soft_bound_words);
     if (const Fields set = fields.object_if("underside_set"); set.given()) {
-      group.underside_set = {set.number("value", any_mm), set.text("by"), set.text("at")};
+      group.underside_set = {set.number("value", any_mm), set.text("by"), set.text("at"),
+                             set.number_if("released", any_mm)};
     }
     groups.push_back(std::move(group));
   }
@@ -88,11 +90,19 @@ std::vector<Run> read_runs(const FieldList& list, const JobParts& job, RoomIds& 
     Ids own_legs(job.legs.list());
     read_furniture(own, run.furniture, own_legs);
     const Ids& legs = own.has("legs") ? own_legs : job.legs;
-    for (const Fields& item : fields.list("units")) {
+    for (const Fields& item : fields.list("units", most_units)) {
       Unit unit = read_unit(item, legs);
       unit.id = item.new_id(ids.units, units++);
       run.units.push_back(std::move(unit));
     }
+    double width = 0;
+    for (const Unit& unit : run.units) width += unit.width;
+    if (width > most_length)
+      fields.problem("units", "units " + Json(width).dump() + " mm wide together",
+                     "up to 100000 mm, as no room is longer than 100 m");
+    if (units > most_units)
+      fields.problem("units", std::to_string(units) + " units in the room",
+                     "up to " + std::to_string(most_units));
     runs.push_back(std::move(run));
   }
   return runs;

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "survey/check_values.h"
+#include "survey/limits.h"
 #include "survey/parse_json.h"
 #include "survey/read_parts.h"
 #include "survey/survey_file.h"
@@ -13,6 +14,30 @@ namespace levelrun {
 namespace {
 
 constexpr Index most_rooms = 100;  // bounds the search for what an install refers to
+
+// What all rooms hold together.
+void check_totals(const Fields& document, const std::vector<Room>& rooms) {
+  const auto check = [&](const char* what, Index most, const auto& count_of) {
+    Index count = 0;
+    for (const Room& room : rooms) count += count_of(room);
+    if (count > most)
+      document.problem("rooms", std::to_string(count) + " " + what + " in all rooms",
+                       "up to " + std::to_string(most));
+  };
+  check("openings", all_openings, [](const Room& r) { return r.openings.size(); });
+  check("services", all_services, [](const Room& r) { return r.services.size(); });
+  check("set-ups", all_setups, [](const Room& r) { return r.levels.setups.size(); });
+  check("staff readings", all_staff, [](const Room& r) {
+    Index count = 0;
+    for (const SetUp& setup : r.levels.setups) count += setup.readings.size();
+    return count;
+  });
+  check("units", all_units, [](const Room& r) {
+    Index count = 0;
+    for (const Run& run : r.runs) count += run.units.size();
+    return count;
+  });
+}
 
 void read_head(const Fields& document) {
   if (!document.says("format", "levelrun-survey")) {
@@ -26,7 +51,8 @@ Survey read_parts(const Fields& document) {
   Ids instrument_ids("instruments"), leg_ids("furniture.legs"), room_ids("rooms");
   read_head(document);
   survey.job = read_job(document.object("job"));
-  survey.instruments = read_instruments(document.list("instruments"), instrument_ids);
+  survey.instruments =
+      read_instruments(document.list("instruments", most_instruments), instrument_ids);
   read_furniture(document.object_if("furniture"), survey.furniture, leg_ids);
 
   const JobParts job{instrument_ids, survey.furniture, leg_ids};
@@ -38,6 +64,7 @@ Survey read_parts(const Fields& document) {
     survey.rooms.push_back(read_room(fields, job, ids_of_rooms[index]));
     survey.rooms.back().id = std::move(id);
   }
+  check_totals(document, survey.rooms);
   survey.install =
       read_install(document.object_if("install"), survey.rooms, ids_of_rooms, instrument_ids);
   return survey;

@@ -259,6 +259,9 @@ struct LaidLayer {  // listed from the bottom up
   bool into_niches = true;
   bool floating = false;
   std::optional<Index> area;
+  // Not in the file: of a top layer whose thickness follows from the measured total
+  // (checks/laid_floor.h), the sd of that total.
+  std::optional<double> total_sd;
 };
 
 struct NoDrill {
@@ -355,6 +358,7 @@ struct LevelGroup {
   struct SetUnderside {
     double value = 0;
     std::string by, at;
+    std::optional<double> released = {};  // where it was released, if the fitter has moved it
   };
   std::optional<SetUnderside> underside_set;
 };
@@ -420,6 +424,12 @@ struct SignOff {
   std::string by, role, at, note;
 };
 
+// A sign-off that was lifted again, which is kept.
+struct Reopened {
+  std::string by, at, why;
+  std::optional<SignOff> sign_off;
+};
+
 struct Install {
   std::vector<LaidFloorReading> finished_floor;
   std::vector<SetUp> setups;
@@ -429,6 +439,7 @@ struct Install {
   std::vector<Snag> snags;
   std::vector<Answer> answers;
   std::optional<SignOff> sign_off;
+  std::vector<Reopened> reopened;
 };
 
 // A word in the file that this version does not know; kept on saving, and asked about.

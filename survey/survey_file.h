@@ -8,7 +8,7 @@
 // syntax error stops the reading, so it comes alone), and never half a survey.
 // Bounds: 16 MiB of text and 2 million values, 32 levels of nesting, numbers up to 1e6 in size,
 // lengths in a room up to 100 m, 100 rooms, 100 runs and 1,000 corners in a room, 100 leg types
-// and 100 other plinth heights, 100 problems listed.
+// and 100 other plinth heights, 100 problems listed; what else a survey may hold: limits.h.
 #pragma once
 
 #include <nlohmann/json.hpp>
@@ -33,7 +33,11 @@ Result<SurveyFile> read_survey(std::string_view text);
 // Reads a document that is already in memory (after an edit, say).
 Result<Survey> survey_from(const Json& document);
 
-// Loads a file; "-" is standard input.
+// The text of a survey file, or of the survey that a job pack (a PDF) carries; "-" is standard
+// input.
+Result<std::string> load_survey_text(const std::string& path);
+
+// Loads such a file.
 Result<SurveyFile> load_survey(const std::string& path);
 
 // The text of a document as it is saved: two-space indent, final newline.

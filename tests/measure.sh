@@ -9,7 +9,7 @@ say() { printf '\n== %s\n' "$*"; }
 sh "$root/app/packages.sh" tests
 cmake -S "$root" -B "$root/build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DLEVELRUN_TESTS=ON >/dev/null
 cmake --build "$root/build" --target bench bench_batch simulate_floors simulate_slips \
-  simulate_next_minute frame_cost >/dev/null
+  simulate_days simulate_next_minute frame_cost >/dev/null
 
 say "machine"
 uname -m
@@ -36,5 +36,29 @@ say "slips of the hand (targets beside each)"
 say "six readings more: asked for, or by lot"
 "$root/build/tests/simulate_next_minute" 400
 
+say "install days: cabinets turned as told (target: within 0.5 mm where the legs allow)"
+"$root/build/tests/simulate_days" 400
+
 say "the touch app: a frame (target 2 ms), an edit, idle"
 "$root/build/tests/frame_cost"
+
+say "the command line: 100 starts, one kitchen solved 100 times, memory"
+kitchen=$root/sample-surveys/small-l-kitchen.levelrun.json
+seconds_of() { # what 100 of them take, together
+  /usr/bin/python3 - "$@" <<'PY'
+import resource, subprocess, sys, time
+start = time.perf_counter()
+for _ in range(100):
+    subprocess.run(sys.argv[1:], stdout=subprocess.DEVNULL, check=True)
+peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+print(f"{' '.join(sys.argv[2:3])}: {10 * (time.perf_counter() - start):.1f} ms each, {peak:.1f} MB")
+PY
+}
+seconds_of "$root/build/levelrun" --version
+seconds_of "$root/build/levelrun" solve "$kitchen"
+
+say "killed 1,000 times (target: nothing confirmed is lost)"
+"$root/build/tests/killed_sessions" 1000
+
+say "files made to cost much (target: refused or solved within 30 s and 1.5 GB)"
+"$root/build/tests/hostile_files"

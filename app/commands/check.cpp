@@ -8,14 +8,19 @@
 #include <array>
 #include <span>
 #include <string_view>
+#include <thread>
 #include <utility>
 
 #include "app/display_text.h"
 #include "app/entry/finding_words.h"
+#include "app/entry/job_summary.h"
+#include "app/in_order.h"
 #include "app/solved_file.h"
 #include "app/survey_files.h"
+#include "app/table.h"
 #include "app/terminal.h"
 #include "checks/results_json.h"
+#include "checks/solve.h"
 
 namespace levelrun {
 
@@ -134,6 +139,11 @@ static std::string page(const std::string& path, const SolvedFile& solved, bool 
   return out + count_line(solved.results) + "\n";
 }
 
+// ---- Many files ---------------------------------------------------------------------------------
+
+// Up to so many files each have their page; of more there is the table alone, unless --all.
+static constexpr std::size_t few = 6;
+
 static Json as_json(const std::string& path, const std::vector<Problem>& problems) {
   Json list = Json::array();
   for (const Problem& p : problems)
@@ -141,38 +151,150 @@ static Json as_json(const std::string& path, const std::vector<Problem>& problem
   return {{"file", path}, {"problems", std::move(list)}};
 }
 
-static Json as_json(const std::string& path, const Results& results) {
+static Json as_json(const std::string& path, const Results& results, const JobSummary& job) {
   const Json all = Json::parse(results_json(results), nullptr, false);
   Json file = {{"file", path}};
   for (const char* member : {"survey", "findings", "manufacture"})
     file[member] = all.value(member, Json());
+  file["state"] = word(job.state);
+  file["surveyed_on"] = job.day;
   return file;
+}
+
+// What is left of a file once it has been solved.
+struct Checked {
+  std::vector<Problem> problems;  // none: it could be used
+  JobSummary job;
+  std::string text;  // its page or its JSON, if one is wanted
+};
+
+struct Row {
+  std::string path;
+  JobSummary job;
+};
+
+// Where a text of one survey stands in the list of them all.
+static std::string indented(const std::string& text) {
+  std::string out = "    ";
+  for (std::size_t i = 0; i + 1 < text.size(); ++i) {
+    out += text[i];
+    if (text[i] == '\n') out += "    ";
+  }
+  return out;
+}
+
+// A bar on a terminal while nothing else is printed there.
+class ProgressBar {
+ public:
+  ProgressBar(std::size_t count, bool wanted)
+      : count_(count), shown_(wanted && errors_go_to_a_terminal()) {}
+  ~ProgressBar() { clear(); }
+  void clear() {
+    if (drawn_) draw("\r\033[K");
+    drawn_ = false;
+  }
+  void done(std::size_t n) {
+    const std::size_t full = n * columns / count_;
+    if (!shown_ || (drawn_ && full == full_)) return;
+    full_ = full;
+    drawn_ = true;
+    std::string bar = "\r[";
+    for (std::size_t i = 0; i < columns; ++i) bar += i < full ? '=' : ' ';
+    draw(bar + "] " + std::to_string(n) + " of " + std::to_string(count_));
+  }
+
+ private:
+  static constexpr std::size_t columns = 50;
+  static void draw(const std::string& text) { print_progress(text); }
+  std::size_t count_, full_ = 0;
+  bool shown_, drawn_ = false;
+};
+
+static std::string table(std::vector<Row> rows, int unusable, bool styled) {
+  std::stable_sort(rows.begin(), rows.end(),
+                   [](const Row& a, const Row& b) { return older(a.job, b.job); });
+  using enum Table::Kind;
+  Table t({{"Surveyed", text},
+           {"Reference", text},
+           {"Rev", number},
+           {"State", text},
+           {"Holds", number},
+           {"Queries", number},
+           {"File", text}});
+  int holds = 0, queries = 0;
+  for (const Row& row : rows) {
+    const JobSummary& job = row.job;
+    // A path that leaves too little room stays whole on a line of its own.
+    const bool fits = display_width(printable(row.path)) <= 24;
+    t.row({job.day, job.reference, std::to_string(job.revision), word(job.state),
+           std::to_string(job.holds), std::to_string(job.queries), fits ? row.path : ""},
+          job.holds > 0);
+    if (!fits) t.line(row.path);
+    holds += job.holds > 0;
+    queries += job.holds == 0 && job.queries > 0;
+  }
+  const int files = static_cast<int>(rows.size()) + unusable;
+  return (rows.empty() ? "" : t.text(styled) + "\n") +
+         paragraph("", count_of(files, "file") + ": " + std::to_string(holds) + " with holds, " +
+                           std::to_string(unusable) + " could not be used, " +
+                           std::to_string(queries) + " with queries only.");
 }
 
 int check_command(const std::vector<std::string>& paths, bool all, bool json, Output& out) {
   const bool styled = output_is_styled();
   const std::vector<NamedFile> files = survey_files(paths);
-  Json list = Json::array();
-  int with_holds = 0, unusable = 0, pages = 0;
-  for (const NamedFile& named : files) {
-    std::vector<Problem> problems = named.problems;
-    const auto solved =
-        problems.empty() ? load_and_solve(named.path, out, &problems) : std::optional<SolvedFile>();
-    if (!named.problems.empty()) out.complain(named.path, problems);
-    if (solved && open_holds(solved->results) > 0) ++with_holds;
-    if (!solved) ++unusable;
-    if (json)
-      list.push_back(solved ? as_json(named.path, solved->results) : as_json(named.path, problems));
-    else if (solved)
-      out.print((pages++ > 0 ? "\n" : "") + page(named.path, *solved, all, styled));
+  const bool pages = !json && (all || files.size() <= few);
+  // Standard input is read by whoever comes first, so then one comes after the other.
+  const bool one_by_one = std::find(paths.begin(), paths.end(), "-") != paths.end();
+  const std::size_t threads = one_by_one ? 1 : std::thread::hardware_concurrency();
+  const auto work = [&](std::size_t i) {
+    const NamedFile& named = files[i];
+    Checked done;
+    done.problems = named.problems;
+    if (done.problems.empty()) {
+      Result<SurveyFile> read = load_survey(named.path);
+      if (read.ok()) {
+        SolvedFile solved{std::move(read.value()), {}};
+        solved.results = solve(solved.file.survey);
+        done.job = job_summary(solved.file.survey, solved.results);
+        if (json)
+          done.text = json_text(as_json(named.path, solved.results, done.job));
+        else if (pages)
+          done.text = page(named.path, solved, all, styled);
+      } else {
+        done.problems = read.problems();
+      }
+    }
+    if (json && !done.problems.empty()) done.text = json_text(as_json(named.path, done.problems));
+    return done;
+  };
+  std::vector<Row> rows;
+  int with_holds = 0, unusable = 0;
+  bool begun = false;
+  if (json) out.print("{\n  \"format\": \"levelrun-findings\",\n  \"version\": 1,\n  \"files\": [");
+  {
+    ProgressBar bar(files.size(), !pages && !json && files.size() > few);
+    in_order(files.size(), threads, work, [&](std::size_t i, Checked done) {
+      if (!done.problems.empty()) {
+        ++unusable;
+        bar.clear();
+        out.complain(files[i].path, done.problems);
+      } else {
+        with_holds += done.job.holds > 0;
+        rows.push_back({files[i].path, std::move(done.job)});
+      }
+      if (json)
+        out.print((begun ? ",\n" : "\n") + indented(done.text));
+      else if (!done.text.empty())
+        out.print((begun ? "\n" : "") + done.text);
+      begun = begun || json || !done.text.empty();
+      bar.done(i + 1);
+    });
   }
   if (json)
-    out.print(
-        json_text({{"format", "levelrun-findings"}, {"version", 1}, {"files", std::move(list)}}));
+    out.print(begun ? "\n  ]\n}\n" : "]\n}\n");
   else if (files.size() > 1)
-    out.print("\n" + count_of(static_cast<int>(files.size()), "file") + ": " +
-              std::to_string(with_holds) + " with holds, " + std::to_string(unusable) +
-              " could not be used.\n");
+    out.print((begun ? "\n" : "") + table(std::move(rows), unusable, styled));
   return out.exit_code(unusable > 0 ? exit_unusable : with_holds > 0 ? exit_hold : exit_ok);
 }
 

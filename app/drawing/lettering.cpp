@@ -1,5 +1,7 @@
 // Widths of text from the typefaces' own tables, so that a drawing can be laid out without a
 // screen.
+#include "app/drawing/lettering.h"
+
 #include <array>
 #include <cmath>
 
@@ -44,17 +46,24 @@ float lettering_height(TextHeight h, float text_scale) {
   return em_height[std::size_t(size_of(h))] * text_scale;
 }
 
-float lettering_width(const Lettering& l, float text_scale) {
-  const stbtt_fontinfo& face = face_of(l.bold);
-  const float scale =
-      stbtt_ScaleForMappingEmToPixels(&face, lettering_height(l.height, text_scale));
+float letters_em(std::string_view text, bool bold) {
+  const stbtt_fontinfo& face = face_of(bold);
+  const float scale = stbtt_ScaleForMappingEmToPixels(&face, 1);
   float wide = 0;
-  for (std::string_view s = l.text; !s.empty();) {
+  while (!text.empty()) {
     int advance = 0, bearing = 0;
-    stbtt_GetCodepointHMetrics(&face, int(next_code_point(s)), &advance, &bearing);
+    stbtt_GetCodepointHMetrics(&face, int(next_code_point(text)), &advance, &bearing);
     wide += float(advance) * scale;
   }
   return wide;
+}
+
+bool has_letter(unsigned code_point, bool bold) {
+  return stbtt_FindGlyphIndex(&face_of(bold), int(code_point)) != 0;
+}
+
+float lettering_width(const Lettering& l, float text_scale) {
+  return letters_em(l.text, l.bold) * lettering_height(l.height, text_scale);
 }
 
 }  // namespace levelrun

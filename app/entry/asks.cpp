@@ -327,6 +327,8 @@ std::optional<Expected> expected_for(const Survey& survey, const Ask& ask,
       return expected_offset(survey, ask.room, *ask.wall, ask.along, ask.height, ask.own);
     case ReadingKind::staff:
     case ReadingKind::mark: {
+      // From a set-up of the day, or of something that is no point of the survey.
+      if (!ask.point || !ask.setup) return std::nullopt;
       std::optional<double> distance;
       if (ask.own)
         distance = survey.rooms[ask.room].levels.setups[*ask.setup].readings[*ask.own].distance_m;

@@ -1,5 +1,6 @@
 #include "app/entry/comparison_words.h"
 
+#include <algorithm>
 #include <cmath>
 #include <string_view>
 
@@ -107,19 +108,22 @@ std::string move_words(const FindingChange& f) {
 }
 
 std::vector<std::string> changed_lines(const Comparison& c, const Json& old_document,
-                                       const Json& new_document, char decimal, std::size_t most) {
+                                       const Json& new_document, char decimal,
+                                       std::size_t most_facts, std::size_t most_movements) {
   std::vector<std::string> out;
-  for (const FactChange& f : c.facts) {
-    if (out.size() == most) {
-      out.push_back(std::to_string(c.facts.size() - most) + " more facts");
-      break;
-    }
-    out.push_back(place_of(f, old_document, new_document) + ": " + change_words(f, decimal));
-  }
+  const auto more = [&](std::size_t all, std::size_t most, const char* what) {
+    if (all > most) out.push_back(std::to_string(all - most) + " more " + what);
+  };
+  for (std::size_t i = 0; i < std::min(c.facts.size(), most_facts); ++i)
+    out.push_back(place_of(c.facts[i], old_document, new_document) + ": " +
+                  change_words(c.facts[i], decimal));
+  more(c.facts.size(), most_facts, "facts");
   if (c.smaller > 0)
     out.push_back(std::to_string(c.smaller) + (c.smaller == 1 ? " reading" : " readings") +
                   " within what they are known to");
-  for (const Movement& m : c.movements) out.push_back(movement_words(m, decimal));
+  for (std::size_t i = 0; i < std::min(c.movements.size(), most_movements); ++i)
+    out.push_back(movement_words(c.movements[i], decimal));
+  more(c.movements.size(), most_movements, "kinds of result");
   return out;
 }
 

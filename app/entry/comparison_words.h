@@ -25,8 +25,9 @@ std::string change_words(const ResultChange&, char decimal);
 // How a finding's coming or going is said before its words: "new hold", "no longer".
 std::string move_words(const FindingChange&);
 
-// The page's few lines: facts first (at most `most` of them, then how many more), then movements.
+// A page's few lines: facts first, then movements, at most so many of each and then how many more.
 std::vector<std::string> changed_lines(const Comparison&, const Json& old_document,
-                                       const Json& new_document, char decimal, std::size_t most);
+                                       const Json& new_document, char decimal,
+                                       std::size_t most_facts, std::size_t most_movements);
 
 }  // namespace levelrun

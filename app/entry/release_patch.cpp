@@ -10,6 +10,7 @@ namespace levelrun {
 
 Json answer_patch(const Json& document, const std::string& finding, const std::string& says,
                   const std::string& by, const std::string& at, bool releases) {
+  if (says.empty() || by.empty() || at.empty()) return Json::array();
   Json answer = {{"finding", finding}, {"says", says}, {"by", by}, {"at", at}};
   if (releases) answer["releases"] = true;
   if (value_at(document, "/install/answers"))
@@ -20,6 +21,7 @@ Json answer_patch(const Json& document, const std::string& finding, const std::s
 Json release_patch(const Json& document, const Survey& survey, const Results& results,
                    const std::string& by, const std::string& at) {
   Json patch = Json::array();
+  if (!results.manufacture.open || by.empty() || at.empty()) return patch;
   for (Index r = 0; r < survey.rooms.size() && r < results.rooms.size(); ++r) {
     const std::vector<LevelGroup>& groups = survey.rooms[r].level_groups;
     const std::string list = pointer(r) + "/level_groups";
@@ -44,6 +46,24 @@ Json release_patch(const Json& document, const Survey& survey, const Results& re
     }
   }
   return patch;
+}
+
+Json reopened(const Json& document) {
+  Json out = document;
+  if (!out.is_object() || !out.contains("job") || !out["job"].is_object()) return out;
+  const Json revision = out["job"].value("revision", Json(1));
+  out["job"]["revision"] = (revision.is_number_integer() ? revision.get<int>() : 1) + 1;
+  if (out.contains("install") && out["install"].is_object()) {
+    const Json answers = out["install"].value("answers", Json::array());
+    out.erase("install");
+    if (!answers.empty()) out["install"] = {{"answers", answers}};
+  }
+  if (out.contains("rooms") && out["rooms"].is_array())
+    for (Json& room : out["rooms"])
+      if (room.is_object() && room.contains("level_groups") && room["level_groups"].is_array())
+        for (Json& group : room["level_groups"])
+          if (group.is_object()) group.erase("underside_set");
+  return out;
 }
 
 }  // namespace levelrun

@@ -3,7 +3,9 @@
 #include <algorithm>
 
 #include "app/drawing/plan_drawing.h"
+#include "app/install_day/accept_underside.h"
 #include "app/install_day/day_asks.h"
+#include "app/install_day/day_parts.h"
 #include "app/install_day/day_screens.h"
 #include "app/screens/app.h"
 #include "app/screens/finding_parts.h"
@@ -13,12 +15,12 @@ namespace levelrun {
 namespace {
 
 enum Part { laid_floor, level, changed };
-constexpr struct {
-  const char* word;
-  const char* label;
-} parts[] = {{"Laid floor", "Show laid floor"},
-             {"Level", "Show level"},
-             {"What changed", "Show what changed"}};
+constexpr HeadKey head_keys[] = {{"Laid floor", "Floor", "Show laid floor"},
+                                 {"Level", "Level", "Show level"},
+                                 {"What changed", "Changes", "Show what changed"},
+                                 {"The survey", "Survey", "The survey"}};
+constexpr int survey_key = 3;
+constexpr float least_plan = 90;  // dp high, below which a plan says nothing
 
 std::vector<Ask> floor_asks(const Session& session, Index by_staff) {
   return laid_floor_asks(session.survey(), session.room, by_staff != 0);
@@ -39,16 +41,13 @@ class ArrivalPage {
       : c_(c), s_(c.sheet), session_(session), screen_(screen) {}
 
   void draw(Box page) {
-    const float high = std::max(least_target, s_.row() + 16);
-    Box keys = page.take_top(high + 12).inset(margin, 6);
-    const float w = (keys.w - 2 * gap) / 3;
-    for (int p = 0; p < 3; ++p) {
-      if (s_.key(keys.take_left(w), parts[p].word,
-                 p == screen_.part ? KeyLook::in_use : KeyLook::plain, {}, parts[p].label))
-        screen_.part = p;
-      keys.take_left(gap);
-    }
-    s_.rule_under({page.x, page.y - 1, page.w, 1});
+    const Box head = page.take_top(head_height(s_));
+    s_.rule_under(head);
+    const int tapped = draw_head(s_, head, head_keys, screen_.part);
+    if (tapped == survey_key)
+      c_.app.show(Page::job);
+    else if (tapped >= 0)
+      screen_.part = tapped;
     if (screen_.part == changed) return what_changed(page);
     book(page, screen_.part == laid_floor ? screen_.floor : screen_.level);
   }
@@ -107,6 +106,7 @@ class ArrivalPage {
   }
 
   void plan(Box box, const Ask* ask) {
+    if (box.h < s_.grown(least_plan)) return;
     const RoomToDraw& drawn = session_.drawn();
     const DrawingView view = moved_view(
         s_, "plan", plan_view(drawn, box, !s_.narrow(), s_.fonts.text_scale()), screen_.view);
@@ -134,34 +134,97 @@ class ArrivalPage {
       screen_.lines = changed_today(day_changes(session_.document(), session_.results()),
                                     session_.survey().job.decimal);
     }
-    const auto content = [&](Flow& f) {
+    // What is accepted by a key stands outside what scrolls.
+    const UndersideProposal* proposal = nullptr;
+    const RoomResult* room = session_.room_result();
+    if (room && session_.results().install)
+      for (const UndersideProposal& one : session_.results().install->proposals)
+        if (one.room == room->id && !proposal) proposal = &one;
+    // Where a U was accepted, Undo stays at hand.
+    const LevelGroup* moved = nullptr;
+    for (const LevelGroup& group : session_.survey().rooms[session_.room].level_groups)
+      if (group.underside_set && group.underside_set->released && !moved) moved = &group;
+    Box foot;
+    if (proposal || moved) foot = take_foot(s_, page);
+    scrolled(s_, page, "changed", [&](Flow& f) {
+      if (proposal) proposed(f, *proposal);
       if (screen_.lines.empty())
         f.paragraph("Nothing changed yet: the floor is as it was planned, or was not measured.");
-      for (const ChangedLine& line : screen_.lines) {
-        const bool mark = line.finding;
-        const float left = mark ? mark_column : 0;
-        const Pen pen{TextSize::body,
-                      mark && line.severity != Severity::note ? Ink::crayon : Ink::ink};
-        const float high = s_.paragraph_height(f.w() - left, line.says, pen) + 20;
-        Box row = f.take(high);
-        if (f.draws()) {
-          if (mark)
-            severity_mark(s_, {row.x, row.y + 10 + (s_.row() - mark_side) / 2}, line.severity,
-                          false);
-          s_.paragraph(Box{row.x + left, row.y + 10, row.w - left, row.h}, line.says, pen);
-          s_.rule_under(row);
-        }
-      }
+      for (const ChangedLine& line : screen_.lines) changed_line(f, line);
+    });
+    if (!proposal && !moved) return;
+    const char decimal = session_.survey().job.decimal;
+    if (!proposal) {
+      const LevelGroup::SetUnderside& set = *moved->underside_set;
+      if (draw_foot(s_, foot, session_,
+                    {"U " + shown(set.value, 1, decimal),
+                     "accepted; released at " + shown(*set.released, 1, decimal), KeyLook::not_yet},
+                    {})
+              .undo)
+        session_.undo();
+      return;
+    }
+    const std::string to = shown(proposal->proposed, 1, decimal);
+    const FootTapped tapped =
+        draw_foot(s_, foot, session_,
+                  {"Accept U " + to,
+                   session_.trouble().empty() ? "instead of " + shown(proposal->now, 1, decimal)
+                                              : session_.trouble(),
+                   session_.read_only() ? KeyLook::not_yet : KeyLook::solid},
+                  {});
+    if (tapped.undo) session_.undo();
+    if (tapped.first)
+      session_.apply(accept_underside_patch(session_.document(), session_.survey(), *proposal,
+                                            c_.settings.author, c_.platform.now()),
+                     "U " + proposal->group + " moved to " + to);
+  }
+
+  void proposed(Flow& f, const UndersideProposal& p) {
+    const char decimal = session_.survey().job.decimal;
+    const Pen body, soft{TextSize::caption, soft_ink(s_)};
+    f.pair("Proposed U, group " + p.group, {TextSize::body, Ink::blue, true},
+           shown(p.proposed, 1, decimal), {TextSize::title, Ink::blue, true});
+    f.paragraph(with_decimal_sign(p.sum, decimal), soft);
+    f.gap(4);
+    // As released, as it is now, and with the proposal.
+    const auto line = [&](const std::string& what, const std::string& now,
+                          const std::string& then) {
+      f.pair(what, body, now + ", then " + then, {TextSize::body, Ink::ink, true});
     };
-    Flow measure(s_, page.inset(margin, 8), false);
-    content(measure);
-    const float high = measure.height() + 16;
-    const float offset = s_.touch.scroll("changed", page, high);
-    s_.push_clip(page);
-    Flow flow(s_, Box{page.x, page.y - offset, page.w, page.h}.inset(margin, 8), true);
-    content(flow);
-    s_.pop_clip();
-    s_.scroll_mark(page, offset, high);
+    line("U", shown(p.now, 1, decimal), shown(p.proposed, 1, decimal));
+    if (p.worktop_now && p.worktop_then)
+      line("Worktop above the floor", shown(*p.worktop_now, 1, decimal),
+           shown(*p.worktop_then, 1, decimal));
+    if (p.worktop_released)
+      f.paragraph("It was released at " + shown(*p.worktop_released, 1, decimal) + ".", soft);
+    const auto counts = [&](const std::string& what, int now, int then) {
+      f.pair(what, body, std::to_string(now) + ", then " + std::to_string(then),
+             {TextSize::body, then > now ? Ink::crayon : Ink::ink, true});
+    };
+    counts("Legs outside their range, of " + std::to_string(p.legs), p.legs_outside_now,
+           p.legs_outside_then);
+    counts("Plinth pieces cut, of " + std::to_string(p.pieces), p.pieces_cut_now,
+           p.pieces_cut_then);
+    if (p.pieces_short_now + p.pieces_short_then > 0)
+      counts("Plinth pieces too short", p.pieces_short_now, p.pieces_short_then);
+    if (!p.limited_by.empty())
+      f.paragraph("It goes no further: " + with_decimal_sign(p.limited_by, decimal) + ".",
+                  {TextSize::body, Ink::crayon});
+    f.gap(8);
+    f.rule(Ink::ink, 2);
+  }
+
+  void changed_line(Flow& f, const ChangedLine& line) {
+    const float left = line.finding ? mark_column : 0;
+    const Pen pen{TextSize::body,
+                  line.finding && line.severity != Severity::note ? Ink::crayon : Ink::ink};
+    const float high = s_.paragraph_height(f.w() - left, line.says, pen) + 20;
+    const Box row = f.take(high);
+    if (!f.draws()) return;
+    if (line.finding)
+      severity_mark(s_, {row.x, row.y + 10 + (s_.row() - mark_side) / 2}, line.severity, false);
+    s_.paragraph(Box{row.x + left, row.y + 10, row.w - left, row.h}, line.says, pen);
+    s_.rule_under(row);
   }
 
   ScreenContext& c_;

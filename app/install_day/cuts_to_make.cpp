@@ -7,8 +7,13 @@
 
 namespace levelrun {
 
-std::vector<CutToMake> cuts_to_make(const Survey& survey, const RoomResult& result) {
+std::vector<CutToMake> cuts_to_make(const Survey& survey, const RoomResult& result,
+                                    const InstallTasks& tasks) {
   const char decimal = survey.job.decimal;
+  // The checklist has a task for each piece, in the order of the results.
+  std::vector<const InstallTask*> own;
+  for (const InstallTask& task : tasks.tasks)
+    if (task.stage == TaskStage::plinth && task.room == result.id) own.push_back(&task);
   std::vector<CutToMake> cuts;
   for (const PlinthResult& p : result.plinths) {
     CutToMake cut;
@@ -19,7 +24,10 @@ std::vector<CutToMake> cuts_to_make(const Survey& survey, const RoomResult& resu
     };
     if (std::count_if(result.plinths.begin(), result.plinths.end(), same_face) > 1)
       cut.name += " " + std::to_string(p.piece);
-    cut.task = "plinth " + cut.name;
+    if (cuts.size() < own.size()) {
+      cut.task = own[cuts.size()]->id;
+      cut.done = own[cuts.size()]->state != TaskState::open;
+    }
     cut.captions = captions_of(p);
     for (std::size_t b = 0; b < result.boards.size(); ++b)
       for (const Board::Piece& piece : result.boards[b].pieces)
@@ -35,8 +43,6 @@ std::vector<CutToMake> cuts_to_make(const Survey& survey, const RoomResult& resu
                             shown(board.offcut, 0, decimal);
         }
     if (cut.stock_height == 0) cut.stock_height = std::max(p.height_left, p.height_right);
-    for (const Task& task : survey.install.tasks)
-      if (task.id == cut.task) cut.done = task.state == "done";
     cuts.push_back(std::move(cut));
   }
   std::stable_sort(cuts.begin(), cuts.end(),

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "app/entry/set_patch.h"
+#include "app/install_day/legs_to_set.h"
 #include "checks/flooring.h"
 #include "checks/outline.h"
 #include "checks/placing.h"
@@ -75,6 +76,12 @@ std::vector<FloorPlace> floor_places(const Survey& survey, Index room, const Roo
 Expected planned_thickness(const Room& room, Index area) {
   const Estimate planned = laid_over_bare(room, Floor::finished, area).thickness;
   return {{planned.value, std::hypot(planned.sd, gauge_sd)}, false, "from the plan"};
+}
+
+std::string unit_level_at(Index i) { return "/install/unit_levels/" + std::to_string(i); }
+
+bool turned_since(const Json& document, Index reading) {
+  return value_at(document, unit_level_at(reading) + "/turned") != nullptr;
 }
 
 Json rounded(PlanPoint p) { return {{"x", long(std::lround(p.x))}, {"y", long(std::lround(p.y))}}; }
@@ -173,7 +180,7 @@ std::vector<Ask> laid_floor_asks(const Survey& survey, Index room_index, bool by
   return asks;
 }
 
-std::vector<Ask> cabinet_asks(const Survey& survey, Index room_index) {
+std::vector<Ask> cabinet_asks(const Json& document, const Survey& survey, Index room_index) {
   std::vector<Ask> asks;
   const auto setup = day_setup(survey, room_index);
   if (!setup || room_index >= survey.rooms.size()) return asks;
@@ -198,7 +205,13 @@ std::vector<Ask> cabinet_asks(const Survey& survey, Index room_index) {
         for (Index i = 0; i < booked.size(); ++i)
           if (booked[i].unit == unit.id && booked[i].corner == corner &&
               booked[i].setup == day.id) {
-            ask.booked = "/install/unit_levels/" + std::to_string(i) + "/staff";
+            if (turned_since(document, i)) {
+              ask.booked.reset();
+              ask.value.reset();
+              ask.own.reset();
+              continue;
+            }
+            ask.booked = unit_level_at(i) + "/staff";
             ask.value = booked[i].staff;
             ask.own = i;
           }
@@ -206,6 +219,40 @@ std::vector<Ask> cabinet_asks(const Survey& survey, Index room_index) {
       }
     }
   return asks;
+}
+
+Json turned_patch(const Json& document, const Survey& survey, const UnitLevelResult& unit,
+                  const std::string& at, const std::string& by) {
+  Json patch = Json::array();
+  for (const LegTurn& turn : unit.legs) {
+    LegToSet leg;
+    leg.unit = unit.unit;
+    leg.position = turn.position;
+    const Json step = set_leg_patch(document, leg, std::round(turn.height * 10) / 10, at, by);
+    // A list that is not there yet is made by the first leg alone.
+    const bool made = step.size() == 1 && step[0]["op"] == "replace";
+    if (made || value_at(document, "/install/set_legs")) {
+      for (const Json& one : step) patch.push_back(one);
+    } else if (patch.empty()) {
+      patch = step;
+    } else {
+      patch.push_back(
+          {{"op", "add"}, {"path", "/install/set_legs/-"}, {"value", step.back()["value"][0]}});
+    }
+  }
+  const auto& booked = survey.install.unit_levels;
+  for (Index i = 0; i < booked.size(); ++i)
+    if (booked[i].unit == unit.unit && !turned_since(document, i))
+      patch.push_back({{"op", "add"}, {"path", unit_level_at(i) + "/turned"}, {"value", at}});
+  return patch;
+}
+
+bool to_be_read_again(const Json& document, const Survey& survey, const std::string& unit) {
+  const auto& booked = survey.install.unit_levels;
+  bool turned = false, again = false;
+  for (Index i = 0; i < booked.size(); ++i)
+    if (booked[i].unit == unit) (turned_since(document, i) ? turned : again) = true;
+  return turned && !again;
 }
 
 Json day_setup_patch(const Json& document, const Survey& survey) {

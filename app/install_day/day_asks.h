@@ -2,9 +2,11 @@
 // surveyor's readings (app/entry/asks.h); the numbers go into the file's `install`.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "app/entry/asks.h"
+#include "checks/install_results.h"
 
 namespace levelrun {
 
@@ -17,8 +19,16 @@ std::vector<Ask> day_level_asks(const Survey&, Index room);
 // ends, checked against the plan; with a set-up of the day, by staff instead.
 std::vector<Ask> laid_floor_asks(const Survey&, Index room, bool by_staff);
 
-// Staff readings on the tops of set cabinets, front corners and back ones, unit by unit.
-std::vector<Ask> cabinet_asks(const Survey&, Index room);
+// Staff readings on the tops of set cabinets, front corners and back ones, unit by unit. A cabinet
+// whose legs were turned since it was read is asked for again; what was read before stays.
+std::vector<Ask> cabinet_asks(const Json& document, const Survey&, Index room);
+
+// RFC 6902: the legs are turned as advised, which makes the readings of the unit old: each gets
+// `turned`, the time of it.
+Json turned_patch(const Json& document, const Survey&, const UnitLevelResult&,
+                  const std::string& at, const std::string& by);
+// Legs of the unit were turned since it was read.
+bool to_be_read_again(const Json& document, const Survey&, const std::string& unit);
 
 // RFC 6902: a set-up for the day.
 Json day_setup_patch(const Json& document, const Survey&);

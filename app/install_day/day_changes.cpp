@@ -12,6 +12,17 @@ Comparison day_changes(const Json& document, const Results& today) {
   if (const auto install = before.find("install"); install != before.end() && install->is_object())
     for (const char* of_today : {"finished_floor", "setups", "unit_levels"})
       install->erase(of_today);
+  if (const auto rooms = before.find("rooms"); rooms != before.end() && rooms->is_array())
+    for (Json& room : *rooms) {
+      const auto groups = room.is_object() ? room.find("level_groups") : room.end();
+      if (groups == room.end() || !groups->is_array()) continue;
+      for (Json& group : *groups)
+        if (group.is_object() && group.contains("underside_set") &&
+            group["underside_set"].contains("released")) {
+          group["underside_set"]["value"] = group["underside_set"]["released"];
+          group["underside_set"].erase("released");
+        }
+    }
   const auto read = read_survey(write_survey(before));
   if (!read.ok()) return {};
   return compare(before, solve(read.value().survey), document, today);

@@ -8,7 +8,8 @@
 
 namespace levelrun {
 
-// As released: the same survey without the floor laid and the levels set up today.
+// As released: the same survey without the floor laid and the levels set up today, U where it was
+// released.
 Comparison day_changes(const Json& document, const Results& today);
 
 // In the order that matters to the fitter: what does not fit any more, then legs, plinths,

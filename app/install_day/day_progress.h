@@ -1,4 +1,5 @@
-// How far the day has come, for the staff: what is set, cut and ticked of what there is.
+// How far the day has come, for the staff: what is measured, marked, set, cut and ticked of what
+// there is. Hand-over counts the checklist of the whole job, the others the room on show.
 #pragma once
 
 #include <vector>

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/install_day/day_asks.h"
 #include "app/install_day/day_screens.h"
 #include "app/screens/app.h"
 #include "app/screens/finding_parts.h"
@@ -21,7 +22,8 @@ void refresh(LegsScreen& screen, Session& session) {
   screen.room = session.room;
   screen.legs = {};
   if (const RoomResult* result = session.room_result())
-    screen.legs = legs_to_set(session.survey(), session.room, *result, session.drawn().runs);
+    screen.legs = legs_to_set(session.survey(), session.room, *result, session.drawn().runs,
+                              session.results().install);
   if (screen.leg && *screen.leg >= screen.legs.legs.size()) screen.leg.reset();
 }
 
@@ -307,6 +309,19 @@ class LegsPage {
     if (s_.key(b.take_right(side), "Next", KeyLook::plain, "leg " + std::to_string(next + 1)))
       screen_.leg = next;
     b.take_right(gap);
+    // All set: the next thing is whether they stand level.
+    if (legs_.all_set() && !open(leg())) {
+      const bool level =
+          !cabinet_asks(session_.document(), session_.survey(), session_.room).empty();
+      if (s_.key(b, "Check levels", level ? KeyLook::solid : KeyLook::plain,
+                 level ? "of the cabinets" : "set up a level on Arrival")) {
+        if (level)
+          screen_.check.open = true;
+        else
+          c_.app.show(Page::arrival);
+      }
+      return;
+    }
     const bool can = leg().height && open(leg()) && !session_.read_only();
     const std::string words = height_words(leg(), decimal_) + " " + spaced(leg().position);
     if (s_.key(b, "Set", can ? KeyLook::solid : KeyLook::not_yet,
@@ -343,6 +358,7 @@ void draw_legs_screen(ScreenContext& c, Box page, Session& session, LegsScreen& 
                       "No legs in this room. Enter the runs on Runs, in the survey, first.");
     return;
   }
+  if (screen.check.open) return draw_level_check(c, page, session, screen.check);
   LegsPage(c, session, screen).draw(page);
 }
 

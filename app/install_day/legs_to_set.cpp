@@ -38,7 +38,8 @@ int LegsToSet::set() const {
 }
 
 LegsToSet legs_to_set(const Survey& survey, Index room, const RoomResult& result,
-                      const std::vector<std::optional<PlacedRun>>& placed) {
+                      const std::vector<std::optional<PlacedRun>>& placed,
+                      const std::optional<InstallResult>& read) {
   LegsToSet out;
   std::vector<const LegResult*> order;
   for (const LegResult& leg : result.legs) order.push_back(&leg);
@@ -83,7 +84,11 @@ LegsToSet legs_to_set(const Survey& survey, Index room, const RoomResult& result
       }
     }
     to.set = set_height(survey, to);
-    to.moved = to.set && to.height &&
+    bool top_read = false;
+    if (read)
+      for (const UnitLevelResult& unit : read->unit_levels)
+        top_read = top_read || (unit.room == result.id && unit.unit == leg->unit);
+    to.moved = to.set && to.height && !top_read &&
                std::abs(std::round(*to.set) - std::round(*to.height)) >= worth_a_turn;
     out.legs.push_back(std::move(to));
   }

@@ -36,10 +36,14 @@ struct LegsToSet {
   std::vector<UnitToSet> units;  // as they stand, run by run
   Index unit_of(const LegToSet&) const;
   int set() const;
+  bool all_set() const { return !legs.empty() && set() == int(legs.size()); }
 };
 
+// What a set cabinet's top was read at says more of its legs than the schedule: a leg of a unit in
+// `read` is not `moved`.
 LegsToSet legs_to_set(const Survey&, Index room, const RoomResult&,
-                      const std::vector<std::optional<PlacedRun>>&);
+                      const std::vector<std::optional<PlacedRun>>&,
+                      const std::optional<InstallResult>& read);
 
 // RFC 6902: the leg is set to `height`. A leg that was set before is set anew.
 Json set_leg_patch(const Json& document, const LegToSet&, double height, const std::string& at,

@@ -23,7 +23,8 @@ void refresh(PlinthsScreen& screen, const Session& session) {
   screen.room = session.room;
   screen.cuts.clear();
   if (const RoomResult* result = session.room_result())
-    screen.cuts = cuts_to_make(session.survey(), *result);
+    screen.cuts =
+        cuts_to_make(session.survey(), *result, install_tasks(session.survey(), session.results()));
   if (screen.cut && *screen.cut >= screen.cuts.size()) screen.cut.reset();
 }
 
@@ -48,6 +49,16 @@ class PlinthsPage {
         decimal_(session.survey().job.decimal) {}
 
   void draw(Box page) {
+    draw_all(page);
+    // Last, because they replace the results that all the above reads.
+    if (undo_)
+      session_.undo();
+    else if (tick_)
+      tick();
+  }
+
+ private:
+  void draw_all(Box page) {
     const bool low = page.w > page.h * 1.15f && page.h < s_.grown(420);  // a phone on its side
     const bool wide = !low && page.w >= s_.grown(700);
     const float keys_high = std::max(key_row, s_.row(TextSize::title) + s_.row() + 24) + 8;
@@ -72,7 +83,6 @@ class PlinthsPage {
     scrolled(page, "cuts", [&](Flow& f) { pieces(f); });
   }
 
- private:
   template <typename Content>
   void scrolled(Box b, const char* label, const Content& content) {
     Flow measure(s_, b.inset(margin, 10), false);
@@ -176,15 +186,16 @@ class PlinthsPage {
   void keys(Box b) {
     const float side = std::max(84.f, s_.width("Next", TextSize::body) + 24);
     const bool can_undo = !session_.undo_says().empty() && !session_.read_only();
-    if (s_.key(b.take_left(side), "Undo", can_undo ? KeyLook::plain : KeyLook::not_yet))
-      session_.undo();
+    undo_ = s_.key(b.take_left(side), "Undo", can_undo ? KeyLook::plain : KeyLook::not_yet);
     b.take_left(gap);
     if (s_.key(b.take_right(side), "Next")) screen_.cut = (at_ + 1) % screen_.cuts.size();
     b.take_right(gap);
     const bool can = !cut_.done && !session_.read_only();
-    if (!s_.key(b, "Cut", can ? KeyLook::solid : KeyLook::not_yet,
-                !session_.trouble().empty() ? session_.trouble() : cut_.name))
-      return;
+    tick_ = s_.key(b, "Cut", can ? KeyLook::solid : KeyLook::not_yet,
+                   !session_.trouble().empty() ? session_.trouble() : cut_.name);
+  }
+
+  void tick() {
     const bool taken = session_.apply(
         task_patch(session_.document(), cut_.task, "done", c_.platform.now(), c_.settings.author),
         "plinth " + cut_.name + " cut");
@@ -201,6 +212,7 @@ class PlinthsPage {
   const CutToMake& cut_;
   const PlinthResult& p_;
   char decimal_;
+  bool undo_ = false, tick_ = false;
 };
 
 }  // namespace

@@ -2,7 +2,11 @@
 
 #include <algorithm>
 
-#include "app/entry/asks.h"
+#ifndef __EMSCRIPTEN__
+#include <thread>
+
+#include "app/in_order.h"
+#endif
 #include "checks/solve.h"
 #include "survey/parse_json.h"
 #include "survey/survey_file.h"
@@ -26,39 +30,13 @@ JobLine line_of(FileLayer& files, const std::string& path) {
     return out;
   }
   const Survey& survey = read.value().survey;
-  out.reference = survey.job.reference;
-  out.client = survey.job.client;
-  out.revision = survey.job.revision;
-  out.day = survey.job.surveyed_on;
-  bool set = false, any_group = false;
-  for (Index r = 0; r < survey.rooms.size(); ++r) {
-    const Room& room = survey.rooms[r];
-    out.rooms += (r ? ", " : "") + (room.name.empty() ? room.id : room.name);
-    for (const auto& asks : {walk_asks(survey, r), level_asks(survey, r)})
-      for (const Ask& ask : asks) {
-        ++out.asked;
-        out.booked += ask.booked.has_value();
-      }
-    for (const LevelGroup& group : room.level_groups) {
-      set = (any_group ? set : true) && group.underside_set.has_value();
-      any_group = true;
-    }
-  }
-  const Results results = solve(survey);
-  for (const Finding& f : results.findings) {
-    if (f.answered)
-      ++out.answered;
-    else if (f.severity == Severity::hold)
-      ++out.holds;
-    else if (f.severity == Severity::query)
-      ++out.queries;
-    else
-      ++out.notes;
-  }
-  out.state = set                                        ? JobState::to_fit
-              : out.asked > 0 && out.booked == out.asked ? JobState::in_the_office
-                                                         : JobState::to_survey;
+  static_cast<JobSummary&>(out) = job_summary(survey, solve(survey));
   return out;
+}
+
+std::string lower(std::string text) {
+  for (char& c : text) c = char(c >= 'A' && c <= 'Z' ? c + 32 : c);
+  return text;
 }
 
 }  // namespace
@@ -77,11 +55,38 @@ std::vector<JobLine> jobs_on(FileLayer& files, const std::string& folder,
       std::size_t bytes = 0;
       if (!files.size(path, bytes)) paths.push_back(path);
     }
-  std::vector<JobLine> out;
-  for (const std::string& path : paths) out.push_back(line_of(files, path));
-  std::stable_sort(out.begin(), out.end(), [](const JobLine& a, const JobLine& b) {
-    return a.state != b.state ? a.state < b.state : a.reference < b.reference;
+  std::vector<JobLine> out(paths.size());
+#ifdef __EMSCRIPTEN__
+  for (std::size_t i = 0; i < paths.size(); ++i) out[i] = line_of(files, paths[i]);
+#else
+  in_order(
+      paths.size(), std::thread::hardware_concurrency(),
+      [&](std::size_t i) { return line_of(files, paths[i]); },
+      [&](std::size_t i, JobLine line) { out[i] = std::move(line); });
+#endif
+  sort_jobs(out, JobOrder::name);
+  return out;
+}
+
+void sort_jobs(std::vector<JobLine>& jobs, JobOrder order) {
+  std::stable_sort(jobs.begin(), jobs.end(), [&](const JobLine& a, const JobLine& b) {
+    if (a.trouble.empty() != b.trouble.empty()) return a.trouble.empty();
+    if (a.state != b.state) return a.state < b.state;
+    if (order == JobOrder::holds && a.holds != b.holds) return a.holds > b.holds;
+    if (order == JobOrder::holds && a.queries != b.queries) return a.queries > b.queries;
+    if (order == JobOrder::name && a.reference != b.reference) return a.reference < b.reference;
+    return order == JobOrder::name ? a.path < b.path : older(a, b);
   });
+}
+
+std::vector<JobLine> jobs_that_say(const std::vector<JobLine>& jobs, const std::string& words) {
+  if (words.empty()) return jobs;
+  const std::string wanted = lower(words);
+  std::vector<JobLine> out;
+  for (const JobLine& job : jobs)
+    if (lower(job.reference + "\n" + job.rooms + "\n" + job.client + "\n" + job.path)
+            .find(wanted) != std::string::npos)
+      out.push_back(job);
   return out;
 }
 

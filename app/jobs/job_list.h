@@ -4,24 +4,27 @@
 #include <string>
 #include <vector>
 
+#include "app/entry/job_summary.h"
 #include "survey/file_layer.h"
 
 namespace levelrun {
 
-enum class JobState { to_survey, in_the_office, to_fit };
-
-struct JobLine {
-  std::string path, reference, client, rooms;  // "Kitchen, utility"
-  std::string day;                             // surveyed on
-  int revision = 1;
-  JobState state = JobState::to_survey;
-  int holds = 0, queries = 0, answered = 0, notes = 0;  // open ones, but for the answered
-  int booked = 0, asked = 0;                            // readings
-  std::string trouble;                                  // why it cannot be read; the rest is empty
+struct JobLine : JobSummary {
+  std::string path;
+  std::string trouble;  // why it cannot be read; the summary is then empty
 };
 
-// Of the folder and of the paths given, each once; by state, then by reference.
+enum class JobOrder { oldest, holds, name };  // oldest survey first; most holds; by reference
+
+// Of the folder and of the paths given, each once, a broken one among them; by state, then by
+// reference. On several cores where there are any.
 std::vector<JobLine> jobs_on(FileLayer&, const std::string& folder,
                              const std::vector<std::string>& recent);
+
+// By state, and within it as asked; what cannot be read comes last.
+void sort_jobs(std::vector<JobLine>&, JobOrder);
+
+// Those whose reference, rooms, client or path hold the words, however written; all for "".
+std::vector<JobLine> jobs_that_say(const std::vector<JobLine>&, const std::string& words);
 
 }  // namespace levelrun

@@ -4,11 +4,13 @@
 #include <filesystem>
 
 #include "app/entry/set_patch.h"
+#include "app/jobs/photo_picture.h"
 
 namespace levelrun {
 namespace {
 
 constexpr std::string_view ending = ".levelrun.json";
+constexpr int most_photos = 9999;  // in one job's folder
 
 std::string folder_of(const std::string& path) {
   const std::size_t slash = path.rfind('/');
@@ -20,13 +22,6 @@ std::string name_of(const std::string& path) {
   return slash == path.npos ? path : path.substr(slash + 1);
 }
 
-// "jpg", "png", or empty.
-std::string kind_of(const std::string& bytes) {
-  if (bytes.starts_with("\xFF\xD8\xFF")) return "jpg";
-  if (bytes.starts_with("\x89PNG\r\n\x1A\n")) return "png";
-  return {};
-}
-
 }  // namespace
 
 std::string photo_folder_name(const std::string& survey_path) {
@@ -35,43 +30,54 @@ std::string photo_folder_name(const std::string& survey_path) {
   return name + ".photos";
 }
 
-bool is_photo_path(const std::string& survey_path, const std::string& file) {
-  const std::string start = photo_folder_name(survey_path) + "/";
-  if (!file.starts_with(start)) return false;
-  const std::string name = file.substr(start.size());
-  return !name.empty() && name != "." && name != ".." && name.find('/') == name.npos &&
-         name.find('\\') == name.npos && name.find('\0') == name.npos;
+std::string photo_path(const std::string& survey_path, const std::string& file) {
+  // A colon starts a drive or a stream on some systems, and a backslash a folder.
+  constexpr std::string_view never("\\:\0", 3);
+  if (file.empty() || file.find_first_of(never) != file.npos) return {};
+  for (std::size_t at = 0; at <= file.size();) {
+    const std::size_t end = std::min(file.find('/', at), file.size());
+    const std::string part = file.substr(at, end - at);
+    if (part.empty() || part == "." || part == "..") return {};
+    at = end + 1;
+  }
+  return folder_of(survey_path) + "/" + file;
 }
 
-std::string keep_photo(FileLayer& files, const std::string& survey_path, const std::string& from,
-                       std::string& why) {
-  std::string bytes;
-  if (const auto error = files.read(from, most_photo, bytes)) {
-    why = name_of(from) + ": " + error.message();
-    return {};
-  }
-  const std::string kind = kind_of(bytes);
-  if (kind.empty()) {
-    why = name_of(from) + " is no JPEG or PNG picture.";
+std::string keep_photo_bytes(FileLayer& files, const std::string& survey_path,
+                             const std::string& name, std::string_view bytes, std::string& why) {
+  const std::string picture = plain_photo(bytes, why);
+  if (picture.empty()) {
+    why = name + " " + why;
     return {};
   }
   const std::string below = photo_folder_name(survey_path);
   const std::string folder = folder_of(survey_path) + "/" + below;
   std::error_code ignored;
   std::filesystem::create_directories(folder, ignored);
-  for (int n = 1; n < 10000; ++n) {
-    const std::string name = "photo-" + std::to_string(n) + "." + kind;
-    const auto error = files.create(folder + "/" + name, bytes, "");
+  for (int n = 1; n <= most_photos; ++n) {
+    const std::string file = below + "/photo-" + std::to_string(n) + ".jpg";
+    const std::string path = folder_of(survey_path) + "/" + file;
+    auto error = files.create(path, picture, "");
     if (error == std::errc::file_exists) continue;
-    if (error) {
-      why = "not kept: " + error.message();
-      return {};
-    }
-    files.sync(folder + "/" + name);
-    files.sync_folder(folder + "/" + name);
-    return below + "/" + name;
+    if (!error) error = files.sync(path);
+    if (!error) error = files.sync_folder(path);
+    if (!error) return file;
+    files.remove(path);
+    why = name + " was not kept: " + error.message() + ".";
+    return {};
   }
-  why = "the folder of photos is full";
+  why = "The folder of photos is full.";
+  return {};
+}
+
+std::string keep_photo(FileLayer& files, const std::string& survey_path, const std::string& from,
+                       std::string& why) {
+  std::string bytes;
+  const auto error = files.read(from, most_photo, bytes);
+  if (!error) return keep_photo_bytes(files, survey_path, name_of(from), bytes, why);
+  why = name_of(from) + (error == std::errc::file_too_large
+                             ? " is larger than " + std::to_string(most_photo >> 20) + " MB."
+                             : ": " + error.message() + ".");
   return {};
 }
 

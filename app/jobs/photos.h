@@ -3,22 +3,26 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "survey/file_layer.h"
 #include "survey/survey_file.h"
 
 namespace levelrun {
 
-inline constexpr std::size_t most_photo = 50U << 20;  // bytes
-
 // "K-104.photos" for "K-104.levelrun.json".
 std::string photo_folder_name(const std::string& survey_path);
 
-// True for a name of a file within the job's photo folder: no folder above, none below.
-bool is_photo_path(const std::string& survey_path, const std::string& file);
+// Where a photo's file is on this machine. Empty: what the survey calls it could lead out of the
+// folder the survey is in (a survey may come from anywhere), so it is not opened.
+std::string photo_path(const std::string& survey_path, const std::string& file);
 
-// Copies a picture (JPEG or PNG by its first bytes) into the job's folder under a name that is
-// free. What the survey calls it; empty: `why` says what is wrong, and nothing was written.
+// Puts a picture (photo_picture.h: upright, not too large, nothing of the original file but what is
+// seen) into the job's folder under a name that is free. What the survey calls it; empty: `why`
+// says what is wrong with `name`, and nothing was written.
+std::string keep_photo_bytes(FileLayer&, const std::string& survey_path, const std::string& name,
+                             std::string_view bytes, std::string& why);
+// The same with what is in the file `from`.
 std::string keep_photo(FileLayer&, const std::string& survey_path, const std::string& from,
                        std::string& why);
 

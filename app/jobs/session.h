@@ -2,6 +2,8 @@
 //
 // Only an edit changes facts. `apply` puts it in the journal and on disk, then solves again; what
 // it refuses changes nothing, and `trouble` says why in words for beside the field.
+//
+// A job that was signed off takes nothing but its reopening, neither edits nor Undo nor Redo.
 #pragma once
 
 #include <memory>
@@ -52,6 +54,7 @@ class Session {
   void dismiss_notices() { notices_.clear(); }
   bool read_only() const { return !only_looks().empty(); }
   const std::string& only_looks() const;  // why nothing can be changed ("it is open in …")
+  bool signed_off() const;
 
   // Which room is on show.
   Index room = 0;
@@ -59,6 +62,7 @@ class Session {
  private:
   Session(Platform&, std::string author);
   bool done(const std::vector<Problem>&);
+  bool refused(bool reopening);  // the job is signed off
 
   Platform& platform_;
   std::string author_, safe_at_, trouble_;

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "app/jobs/photo_picture.h"
+#include "app/screens/photo_parts.h"
 #include "app/screens/screens.h"
 #include "app/touch/staff.h"
 #include "survey/file_layer.h"
@@ -32,7 +34,8 @@ App::App(Platform& platform, FileLayer& files, Settings settings)
     : platform_(platform),
       files_(files),
       settings_(std::move(settings)),
-      screens_(std::make_unique<Screens>()) {
+      screens_(std::make_unique<Screens>()),
+      photos_(std::make_unique<PhotoShelf>(platform, files)) {
   plain_style();
 }
 
@@ -50,6 +53,8 @@ bool App::open(const std::string& path) {
     return false;
   }
   session_ = std::move(opened);
+  photos_->wish.reset();
+  photos_->said.clear();
   *screens_ = Screens{};
   std::erase(settings_.recent, path);
   settings_.recent.insert(settings_.recent.begin(), path);
@@ -82,12 +87,18 @@ void App::close() {
     unsaved = session_->path() + ": " + session_->notices().back() +
               " What was booked is in the journal and comes back when the job is opened.";
   session_.reset();
+  photos_->wish.reset();
+  photos_->said.clear();
   screens_->jobs.said = unsaved;
   screens_->jobs.listed = false;
   page_ = Page::jobs;
 }
 
+void App::pictures_lost() { photos_->lost(); }
+
 void App::file_came(const std::string& name, std::string bytes) {
+  if (session_ && !name.ends_with(".json") && (photos_->wish || looks_like_photo(bytes)))
+    return photo_came(*photos_, files_, *session_, name, bytes);
   // A name that is there already is another job: it is not written over.
   std::vector<std::string> names;
   files_.list(settings_.jobs_folder, names);
@@ -143,7 +154,8 @@ void App::draw_strip(Sheet& s, Box strip) {
     return;
   }
   const std::string trouble = platform_.write_trouble();
-  const std::string safe = session_->read_only()     ? "only to look at"
+  const std::string safe = session_->signed_off()    ? "signed off"
+                           : session_->read_only()   ? "only to look at"
                            : !trouble.empty()        ? "NOT SAFE: " + trouble
                            : platform_.all_written() ? "safe " + session_->safe_at()
                                                      : "saving …";
@@ -202,15 +214,20 @@ void App::draw_page(Sheet& s, Box page) {
       return draw_release_screen(context, page, *session_, screens_->release);
     case Page::arrival:
       return draw_arrival_screen(context, page, *session_, screens_->arrival);
+    case Page::setting_out:
+      return draw_setting_out_screen(context, page, *session_, screens_->setting_out);
     case Page::legs:
       return draw_legs_screen(context, page, *session_, screens_->legs);
     case Page::plinths:
       return draw_plinths_screen(context, page, *session_, screens_->plinths);
+    case Page::hand_over:
+      return draw_hand_over_screen(context, page, *session_, screens_->hand_over);
   }
 }
 
 void App::frame(SafeArea safe) {
   touch_.begin_frame();
+  photos_->begin_frame();
   const ImGuiIO& io = ImGui::GetIO();
   ImGui::SetNextWindowPos({0, 0});
   ImGui::SetNextWindowSize(io.DisplaySize);

@@ -13,6 +13,7 @@
 
 namespace levelrun {
 
+class PhotoShelf;
 struct Screens;
 
 enum class Page {
@@ -28,10 +29,12 @@ enum class Page {
   release,
   // the install day
   arrival,
+  setting_out,
   legs,
   plinths,
+  hand_over,
 };
-inline constexpr Page first_of_day = Page::arrival, last_page = Page::plinths;
+inline constexpr Page first_of_day = Page::arrival, last_page = Page::hand_over;
 
 struct SafeArea {  // dp kept clear of notches and rounded corners
   float left = 0, top = 0, right = 0, bottom = 0;
@@ -44,7 +47,10 @@ class App {
 
   // Opens a survey file; its problems are shown on the index page otherwise.
   bool open(const std::string& path);
+  // A survey, or a photo for the job that is open.
   void file_came(const std::string& name, std::string bytes);
+  // The renderer was made anew and its textures are gone; it has the atlas again by itself.
+  void pictures_lost();
 
   // Makes the atlas when ratio or text scale changed; true: the renderer must take it again. Before
   // ImGui::NewFrame.
@@ -62,6 +68,7 @@ class App {
 
   ImVec4 background() const;
   Touch& touch() { return touch_; }
+  PhotoShelf& photos() { return *photos_; }
   const std::string& jobs_say() const;  // what the index page tells of the last deed
   Session* session() { return session_.get(); }
   Settings& settings() { return settings_; }
@@ -79,6 +86,7 @@ class App {
   Touch touch_;
   std::unique_ptr<Session> session_;
   std::unique_ptr<Screens> screens_;
+  std::unique_ptr<PhotoShelf> photos_;
   Page page_ = Page::jobs;
 };
 

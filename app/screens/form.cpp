@@ -46,7 +46,7 @@ float height_of(const Sheet& s, const FormField& f, float wide) {
     case Kind::key:
       return std::max(56.f, s.row() + 24) + 12;
     case Kind::drawing:
-      return s.grown(f.height);
+      return f.tall ? f.tall(s, wide) : s.grown(f.height);
     default:
       return std::max(least_target, s.row() + 20);
   }

@@ -21,11 +21,12 @@ struct FormField {
   std::vector<std::string> choices;  // the words shown
   std::vector<Json> values;          // and what each sets
   std::string label;
-  bool half = false;                      // shares its line with the next
-  Json patch;                             // key: what it does
-  std::string says;                       // key: the words to undo it by
-  std::function<void(Sheet&, Box)> draw;  // drawing
-  float height = 0;                       // and its height, dp at 100 % text
+  bool half = false;                                     // shares its line with the next
+  Json patch;                                            // key: what it does
+  std::string says;                                      // key: the words to undo it by
+  std::function<void(Sheet&, Box)> draw;                 // drawing
+  float height = 0;                                      // and its height, dp at 100 % text
+  std::function<float(const Sheet&, float width)> tall;  // or as it comes, dp
 };
 
 struct FormState {

@@ -2,7 +2,6 @@
 // flooring.
 #include "app/entry/set_patch.h"
 #include "app/jobs/new_job.h"
-#include "app/jobs/photos.h"
 #include "app/screens/app.h"
 #include "app/screens/form.h"
 #include "app/screens/screens.h"
@@ -216,31 +215,28 @@ std::vector<FormField> fields_of(const Session& session) {
   return out;
 }
 
-// The room's photos, and a field that takes another one.
+// The room's photos, and the key that adds another one.
 void photo_fields(std::vector<FormField>& out, ScreenContext& c, Session& session,
                   JobScreen& screen) {
   out.push_back(heading("Photos of this room"));
-  for (const Photo& photo : session.survey().rooms[session.room].photos) {
-    FormField line;
-    line.kind = Kind::drawing;
-    line.height = 30;
-    line.draw = [words = photo.file + (photo.note.empty() ? "" : ": " + photo.note)](
-                    Sheet& s, Box b) { s.text(b, words, {}); };
-    out.push_back(line);
+  for (Index i = 0; i < session.survey().rooms[session.room].photos.size(); ++i) {
+    FormField row;
+    row.kind = Kind::drawing;
+    row.tall = [&session, i](const Sheet& s, float w) {
+      return photo_row_height(s, w, session, i);
+    };
+    row.draw = [&c, &session, &screen, i](Sheet&, Box b) {
+      draw_photo_row(c, b, session, i, screen.photos);
+    };
+    out.push_back(row);
   }
   FormField add;
   add.kind = Kind::drawing;
-  add.height = 74;
-  add.draw = [&c, &session, &screen](Sheet& s, Box b) {
-    if (!words_field(s, b, "Add a photo: the path of a JPEG or PNG", "photo", screen.photo) ||
-        screen.photo.empty())
-      return;
-    std::string why;
-    const std::string file = keep_photo(c.files, session.path(), screen.photo, why);
-    screen.said = file.empty() ? why : "Kept as " + file + ".";
-    if (file.empty()) return;
-    screen.photo.clear();
-    session.apply(photo_patch(session.document(), session.room, file, "", ""), "photo " + file);
+  add.tall = [&c, &screen](const Sheet&, float w) {
+    return photo_adder_height(c, w, screen.photos, "");
+  };
+  add.draw = [&c, &session, &screen](Sheet&, Box b) {
+    if (draw_photo_adder(c, b, screen.photos, "")) give_photo(c, session, screen.photos, "");
   };
   out.push_back(add);
 }
@@ -248,6 +244,9 @@ void photo_fields(std::vector<FormField>& out, ScreenContext& c, Session& sessio
 }  // namespace
 
 void draw_job_screen(ScreenContext& c, Box page, Session& session, JobScreen& screen) {
+  if (session.room < session.survey().rooms.size() &&
+      draw_photo_page(c, page, session, screen.photos))
+    return;
   Sheet& s = c.sheet;
   // Four keys in a row, or two by two where their words are too wide for that.
   const bool in_row = page.w > 360 * s.fonts.text_scale();
@@ -291,6 +290,17 @@ void draw_job_screen(ScreenContext& c, Box page, Session& session, JobScreen& sc
     }
   }
   std::vector<FormField> fields = fields_of(session);
+  for (const Room& room : session.survey().rooms)
+    if (!room.runs.empty()) {  // something to fit
+      FormField day;
+      day.kind = Kind::drawing;
+      day.height = 68;
+      day.draw = [&c](Sheet& sheet, Box b) {
+        if (sheet.key(b.inset(0, 8), "Install day")) c.app.show(Page::arrival);
+      };
+      fields.insert(fields.begin(), day);
+      break;
+    }
   if (session.room < session.survey().rooms.size()) photo_fields(fields, c, session, screen);
   draw_form(c, page, session, fields, screen.form, "job");
 }

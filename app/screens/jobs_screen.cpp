@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "app/jobs/new_job.h"
+#include "app/jobs/revisions.h"
 #include "app/screens/app.h"
 #include "app/screens/screens.h"
 #include "app/touch/words_field.h"
@@ -11,41 +12,44 @@ namespace {
 
 constexpr float row_least = 84, bottom_key = 60;
 
-const char* title_of(JobState state) {
-  return state == JobState::to_survey       ? "To survey"
-         : state == JobState::in_the_office ? "In the office"
-                                            : "To fit";
+// What a job stands under; one that cannot be read has a heading of its own.
+const char* title_of(const JobLine& job) {
+  if (!job.trouble.empty()) return "Cannot be read";
+  constexpr const char* titles[] = {"To survey", "In the office", "To fit", "Handed over"};
+  return titles[int(job.state)];
 }
 
-// Writes a new job's file under a name that is free; its path, or empty (said).
+bool together(const JobLine& a, const JobLine& b) {
+  return a.state == b.state && a.trouble.empty() == b.trouble.empty();
+}
+
+const char* order_words(JobOrder order) {
+  return order == JobOrder::oldest  ? "Oldest first"
+         : order == JobOrder::holds ? "Holds first"
+                                    : "By name";
+}
+
+JobOrder next(JobOrder order) { return JobOrder((int(order) + 1) % 3); }
+
+// How far it is, in a few words.
+std::string note_of(const JobLine& job) {
+  const int left = job.asked - job.booked;
+  if (job.booked == 0) return "nothing booked yet";
+  if (job.state == JobState::handed_over) return "";
+  if (job.state == JobState::to_fit) return "undersides set";
+  if (left > 0) return std::to_string(left) + " open";
+  if (job.queries > 0) return std::to_string(job.queries) + " without a name";
+  return "";
+}
+
+// Writes a new job's file; its path, or empty (said).
 std::string put_new(ScreenContext& c, const Json& document, std::string& said) {
-  std::string name = job_file_name(document);
-  const std::string folder = c.settings.jobs_folder;
-  std::vector<std::string> names;
-  c.files.list(folder, names);
-  const std::string stem = name.substr(0, name.find(".levelrun.json"));
-  for (int n = 2; std::find(names.begin(), names.end(), name) != names.end(); ++n)
-    name = stem + "-" + std::to_string(n) + ".levelrun.json";
-  const std::string path = c.platform.put_job(name, write_survey(document));
+  const std::string path = put_new_job(c.files, c.platform, c.settings.jobs_folder, document);
   if (path.empty()) said = "The new job could not be written. " + c.platform.write_trouble();
   return path;
 }
 
 constexpr std::size_t few = 6;  // jobs that one sees at a glance
-
-std::string lower(std::string text) {
-  for (char& c : text) c = char(c >= 'A' && c <= 'Z' ? c + 32 : c);
-  return text;
-}
-
-std::vector<JobLine> found(const std::vector<JobLine>& jobs, const std::string& words) {
-  std::vector<JobLine> out;
-  for (const JobLine& job : jobs)
-    if (words.empty() || lower(job.reference + " " + job.rooms + " " + job.client + " " + job.path)
-                                 .find(lower(words)) != std::string::npos)
-      out.push_back(job);
-  return out;
-}
 
 std::string today(ScreenContext& c) { return c.platform.now().substr(0, 10); }
 
@@ -88,10 +92,7 @@ bool draw_job(Sheet& s, Box row, const JobLine& job) {
   staff_marks(s, {in.x + 3, in.y + (in.h - high) / 2, 66, high}, job.booked, std::max(1, job.asked),
               Ink::ink);
   in.take_left(96);
-  const int left = job.asked - job.booked;
-  const std::string note = job.booked == 0 ? "nothing booked yet"
-                           : left > 0      ? std::to_string(left) + " open"
-                                           : "";
+  const std::string note = note_of(job);
   s.text(in.take_right(s.width(note, TextSize::caption) + 4), note,
          {TextSize::caption, soft, false, Align::right});
   if (job.booked > 0) draw_marks(s, in, job);
@@ -181,15 +182,26 @@ void draw_jobs_screen(ScreenContext& c, Box page, JobsScreen& screen) {
     return;
   }
   if (screen.jobs.size() > few) {
-    words_field(s, page.take_top(words_field_height(s) + 4).inset(margin, 2), "Search", "search",
-                screen.search);
+    Box bar = page.take_top(words_field_height(s) + 4).inset(margin, 2);
+    // As high as a finger is wide, beside the field's line and not its caption.
+    Box key = bar.take_right(std::min(bar.w * 0.45f, s.grown(150)));
+    key = key.take_bottom(std::max(least_target, s.row() + 16));
+    bar.take_right(gap);
+    if (s.key(key, order_words(screen.order), KeyLook::plain, {}, "Order of the jobs"))
+      screen.order = next(screen.order);
+    words_field(s, bar, "Search", "search", screen.search);
   }
-  const std::vector<JobLine> jobs = found(screen.jobs, screen.search);
+  std::vector<JobLine> jobs = jobs_that_say(screen.jobs, screen.search);
+  sort_jobs(jobs, screen.order);
+  if (jobs.empty()) {
+    s.paragraph(page.inset(margin), "No job says “" + screen.search + "”.");
+    return;
+  }
   const float high = std::max(row_least, s.row(TextSize::title) + s.row() + 26);
   const float head = s.row() + 20;
   float content = 0;
   for (std::size_t i = 0; i < jobs.size(); ++i)
-    content += high + (i == 0 || jobs[i].state != jobs[i - 1].state ? head : 0);
+    content += high + (i == 0 || !together(jobs[i], jobs[i - 1]) ? head : 0);
   const float foot = s.row(TextSize::caption) + 40;
   const float offset = s.touch.scroll("jobs", page, content + foot);
   s.push_clip(page);
@@ -197,12 +209,12 @@ void draw_jobs_screen(ScreenContext& c, Box page, JobsScreen& screen) {
   std::string chosen;
   for (std::size_t i = 0; i < jobs.size(); ++i) {
     const JobLine& job = jobs[i];
-    if (i == 0 || job.state != jobs[i - 1].state) {
+    if (i == 0 || !together(job, jobs[i - 1])) {
       Box b{page.x, y, page.w, head};
       Box in = b.inset(margin, 0);
       const auto n = std::count_if(jobs.begin(), jobs.end(),
-                                   [&](const JobLine& j) { return j.state == job.state; });
-      s.text(in, title_of(job.state), {TextSize::caption, Ink::ink, true});
+                                   [&](const JobLine& j) { return together(j, job); });
+      s.text(in, title_of(job), {TextSize::caption, Ink::ink, true});
       s.text(in, std::to_string(n), {TextSize::caption, Ink::soft, false, Align::right});
       s.rule_under(b, Ink::ink, 2);
       y += head;

@@ -3,23 +3,15 @@
 #include <algorithm>
 
 #include "app/entry/release_patch.h"
+#include "app/screens/app.h"
 #include "app/screens/finding_parts.h"
+#include "app/screens/release_lines.h"
 #include "app/screens/screens.h"
 #include "app/text_number.h"
 #include "app/touch/words_field.h"
 
 namespace levelrun {
 namespace {
-
-void refresh(ReleaseScreen& screen, const Session& session, const Settings& settings) {
-  if (screen.version == session.version()) return;
-  if (screen.version < 0) screen.by = settings.author;
-  screen.findings = finding_rows(session.document(), session.survey(), session.results());
-  // Cautions are for the day in the house: they bar nothing, and Findings has them.
-  std::erase_if(screen.findings,
-                [](const FindingRow& row) { return row.section == FindingSection::cautions; });
-  screen.version = session.version();
-}
 
 const FindingRow* open_row(const ReleaseScreen& screen) {
   if (screen.closed) return nullptr;
@@ -123,30 +115,6 @@ void draw_answer(ScreenContext& c, Box page, Session& session, ReleaseScreen& sc
 
 // ---- Title block and what bars it -------------------------------------------------------------
 
-void flow_bars(Flow& f, const Session& session) {
-  const Manufacture& m = session.results().manufacture;
-  Sheet& s = f.s;
-  const std::string head = "Bars release";
-  const float head_w = s.width(head, TextSize::body, true) + 24;
-  Box line = f.take(std::max(s.row(), mark_side) + 6);
-  const bool draw = f.draws();
-  if (draw) s.text(line, head, {TextSize::body, Ink::ink, true});
-  line.take_left(head_w);
-  const auto part = [&](Severity severity, const std::string& words) {
-    const float wide = mark_side + 10 + s.width(words, TextSize::body) + 2;
-    if (wide > line.w) line = f.take(std::max(s.row(), mark_side) + 6);
-    if (draw) {
-      severity_mark(s, {line.x, line.y + (line.h - mark_side) / 2}, severity, false);
-      s.text({line.x + mark_side + 10, line.y, line.w - mark_side - 10, line.h}, words);
-    }
-    line.take_left(wide + 24);
-  };
-  if (m.holds > 0) part(Severity::hold, count_of(m.holds, "hold"));
-  if (m.queries_open > 0)
-    part(Severity::query, count_of_queries(m.queries_open) + " without a name");
-  if (m.open && draw) s.text(line, "nothing", {});
-}
-
 std::string day(const std::string& at) { return at.substr(0, at.find('T')); }
 
 // Cells as on a drawing, status and the Release key in the last line.
@@ -194,11 +162,17 @@ void draw_title_block(ScreenContext& c, Box b, Session& session, ReleaseScreen& 
            {TextSize::caption});
   const int left = m.holds + m.queries_open;
   const bool named = !screen.by.empty();
-  const std::string why = now.released ? "done"
-                          : left > 0   ? std::to_string(left) + " to answer"
-                          : !now.free  ? "no runs yet"
-                          : named      ? "as " + screen.by
-                                       : "a name first";
+  if (now.released) {
+    // What was released stays as it is; a change is another revision.
+    if (s.key(key, "Reopen", KeyLook::plain, "makes rev " + std::to_string(survey.job.revision + 1),
+              "Reopen job"))
+      screen.reopening = true;
+    return;
+  }
+  const std::string why = left > 0    ? std::to_string(left) + " to answer"
+                          : !now.free ? "no runs yet"
+                          : named     ? "as " + screen.by
+                                      : "a name first";
   if (s.key(key, "Release", now.free && named ? KeyLook::solid : KeyLook::not_yet, why,
             "Release job")) {
     const Json patch =
@@ -338,39 +312,65 @@ void draw_chosen(Sheet& s, Box pane, const Session& session, ReleaseScreen& scre
   s.scroll_mark(pane, offset, measure.height());
 }
 
-void draw_plan(Sheet& s, Box box, Session& session, ReleaseScreen& screen) {
-  PlaceInPlan place;
-  if (const FindingRow* row = open_row(screen)) place = {row->at, row->x, row->y, row->number};
-  const std::string tapped = draw_place(s, box, session, screen.view, place, true);
+void choose_by_tap(Session& session, ReleaseScreen& screen, const std::string& tapped) {
   if (tapped.empty()) return;
   for (const FindingRow& row : screen.findings)
-    if (fact_in_plan(session.document(), session.survey(), row.at) == tapped) {
+    if (row.at.starts_with(tapped) ||
+        fact_in_plan(session.document(), session.survey(), row.at) == tapped) {
       screen.chosen = row.label;
       screen.closed = screen.answering = false;
       return;
     }
 }
 
+void draw_plan(Sheet& s, Box box, Session& session, ReleaseScreen& screen) {
+  PlaceInPlan place;
+  if (const FindingRow* row = open_row(screen)) place = {row->at, row->x, row->y, row->number};
+  choose_by_tap(session, screen, draw_place(s, box, session, screen.view, place, true));
+}
+
+// Room for the elevation beside the plan, and for the chosen line above the title block.
+bool roomy(const Sheet& s, Box page) { return page.w >= s.grown(1500) && page.h >= s.grown(860); }
+
 void draw_desk(ScreenContext& c, Box page, Session& session, ReleaseScreen& screen) {
   Sheet& s = c.sheet;
+  const bool wide = roomy(s, page);
   Box top = page.take_top(page.h * 0.47f);
   s.line({page.x, page.y}, {page.right(), page.y}, Ink::ink, 2);
-  draw_plan(s, top.take_left(top.w * 0.5f), session, screen);
+  draw_plan(s, top.take_left(top.w * (wide ? 0.39f : 0.5f)), session, screen);
   s.line({top.x, top.y}, {top.x, top.bottom()}, Ink::ink, 1);
   const FindingRow* row = open_row(screen);
-  if (row && screen.answering)
-    draw_answer(c, top, session, screen, *row);
-  else if (row)
-    draw_chosen(s, top, session, screen, *row);
-  Box side = page.take_right(std::max(s.grown(330), page.w * 0.27f));
+  Box side = page.take_right(std::max(s.grown(330), page.w * (wide ? 0.24f : 0.27f)));
   s.line({side.x, side.y}, {side.x, side.bottom()}, Ink::ink, 2);
   draw_title_block(c, side.take_bottom(title_block_height(s)), session, screen);
   if (asks_name(session, c.settings))
     words_field(s, side.take_bottom(words_field_height(s) + 8).inset(margin, 4),
                 "Name of who releases", "release-by", screen.by);
-  Flow bars(s, side.inset(margin, 12), true);
-  flow_bars(bars, session);
-  if (!session.trouble().empty()) bars.paragraph(session.trouble(), {TextSize::body, Ink::crayon});
+  const std::string said = session.trouble().empty() ? screen.said : session.trouble();
+  if (!said.empty()) {
+    const float high = s.paragraph_height(side.w - 2 * margin, said) + 8;
+    s.paragraph(side.take_bottom(high).inset(margin, 0), said, {TextSize::body, Ink::crayon});
+  }
+  if (row && screen.answering)
+    draw_answer(c, top, session, screen, *row);
+  else if (wide)
+    choose_by_tap(session, screen,
+                  draw_wall_of(s, top, session, screen.wall_view, row ? row->at : std::string()));
+  else if (row)
+    draw_chosen(s, top, session, screen, *row);
+  if (wide && row && !screen.answering) draw_chosen(s, side, session, screen, *row);
+  // Under the table; where the side has nothing else, there.
+  const Box lines_in = wide ? page : side;
+  Flow measure(s, lines_in.inset(margin, 0), false);
+  flow_release_lines(measure, session, screen);
+  Box lines = wide ? page.take_bottom(std::min(measure.height() + 16, page.h * 0.5f)) : side;
+  if (wide) s.line({lines.x, lines.y}, {lines.right(), lines.y}, Ink::ink, 1);
+  const float offset = s.touch.scroll("release lines", lines, measure.height() + 16);
+  s.push_clip(lines);
+  Flow flow(s, {lines.x + margin, lines.y + 8 - offset, lines.w - 2 * margin, 0}, true);
+  flow_release_lines(flow, session, screen);
+  s.pop_clip();
+  s.scroll_mark(lines, offset, measure.height() + 16);
   if (screen.findings.empty())
     s.paragraph(page.inset(margin), "Nothing to review: no finding bars the release.");
   else
@@ -397,7 +397,7 @@ void draw_column(ScreenContext& c, Box page, Session& session, ReleaseScreen& sc
     const Box plan = f.take(plan_high);
     if (draw && plan_high > 0) draw_plan(s, {page.x, plan.y, page.w, plan.h}, session, screen);
     f.gap(8);
-    flow_bars(f, session);
+    flow_release_lines(f, session, screen);
     f.gap(8);
     f.rule(Ink::ink, 2);
     for (const FindingRow& row : screen.findings) {
@@ -434,7 +434,8 @@ void draw_column(ScreenContext& c, Box page, Session& session, ReleaseScreen& sc
       if (draw) words_field(s, name, "Name of who releases", "release-by", screen.by);
       f.gap(margin);
     }
-    if (!session.trouble().empty()) f.paragraph(session.trouble(), {TextSize::body, Ink::crayon});
+    const std::string said = session.trouble().empty() ? screen.said : session.trouble();
+    if (!said.empty()) f.paragraph(said, {TextSize::body, Ink::crayon});
     const Box block = f.take(title_block_height(s));
     if (draw) draw_title_block(c, block, session, screen);
     f.gap(margin);
@@ -452,7 +453,7 @@ void draw_column(ScreenContext& c, Box page, Session& session, ReleaseScreen& sc
 
 void draw_release_screen(ScreenContext& c, Box page, Session& session, ReleaseScreen& screen) {
   Sheet& s = c.sheet;
-  refresh(screen, session, c.settings);
+  refresh_release(screen, c, session);
   if (session.survey().rooms.empty()) {
     s.paragraph(page.inset(margin), "No room yet. Add one on Job, then walk round it.");
     return;
@@ -461,6 +462,15 @@ void draw_release_screen(ScreenContext& c, Box page, Session& session, ReleaseSc
     draw_desk(c, page, session, screen);
   else
     draw_column(c, page, session, screen);
+  if (!screen.reopening) return;
+  // Last: opening another file ends this session.
+  screen.reopening = false;
+  const std::string path =
+      put_new_job(c.files, c.platform, c.settings.jobs_folder, reopened(session.document()));
+  if (path.empty())
+    screen.said = "The new revision could not be written. " + c.platform.write_trouble();
+  else
+    c.app.open(path);
 }
 
 }  // namespace levelrun

@@ -3,6 +3,13 @@
 namespace levelrun {
 
 bool Screens::back(Page page) {
+  PhotoEntry* const photos = page == Page::job     ? &job.photos
+                             : page == Page::walls ? &walls.photos
+                                                   : nullptr;
+  if (photos && !photos->open.empty()) {
+    *photos = {};
+    return true;
+  }
   const auto close = [](ReadingEntry& entry) {
     const bool open = entry.asking_why;
     entry.asking_why = false;
@@ -18,6 +25,17 @@ bool Screens::back(Page page) {
     }
     case Page::arrival:
       return close(arrival.floor) || close(arrival.level);
+    case Page::legs: {
+      const bool open = legs.check.open;
+      if (close(legs.check.entry)) return true;
+      legs.check.open = false;
+      return open;
+    }
+    case Page::hand_over: {
+      const bool open = hand_over.asking_why;
+      hand_over.asking_why = false;
+      return open;
+    }
     case Page::walls: {
       const bool open = walls.reading || walls.putting.open;
       walls.reading = false;
@@ -48,9 +66,11 @@ void Screens::room_changed() {
   walk = {};
   levels = {};
   walls = {};
+  job.photos = {};
   runs = {};
   findings = {};
   arrival = {};
+  setting_out = {};
   legs = {};
   plinths = {};
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -11,8 +12,10 @@
 #include "app/install_day/day_progress.h"
 #include "app/install_day/day_screens.h"
 #include "app/jobs/job_list.h"
+#include "app/jobs/revisions.h"
 #include "app/screens/app.h"
 #include "app/screens/form.h"
+#include "app/screens/photo_parts.h"
 #include "app/screens/progress.h"
 #include "app/screens/reading.h"
 #include "app/screens/screen_context.h"
@@ -41,8 +44,8 @@ struct SettingsScreen {
 };
 struct JobScreen {
   FormState form;
-  std::string said;   // what came of the last deed
-  std::string photo;  // path of one to be added
+  std::string said;  // what came of the last deed
+  PhotoEntry photos;
 };
 
 struct WalkScreen {
@@ -62,7 +65,7 @@ struct WallsScreen {
   Index wall = 0;
   std::string chosen;    // JSON Pointer of the service or opening chosen
   bool reading = false;  // the pad stands instead of the lists
-  std::string photo;     // path of one to be added
+  PhotoEntry photos;
   // A thing being put on the wall: what, then where by a tap, then exact by the pad.
   struct Putting {
     bool open = false, opening = false;
@@ -103,9 +106,17 @@ struct FindingsScreen {
 struct ReleaseScreen {
   std::string chosen, says, by;
   bool closed = false, answering = false, lets_pass = false;
-  ViewMoves view;
+  bool reopening = false;  // when this frame is drawn
+  std::string said;        // what came of the last deed
+  ViewMoves view, wall_view;
   std::vector<FindingRow> findings;
   int version = -1;
+
+  // What changed since the revision before, where its file is on this machine.
+  std::shared_ptr<const EarlierRevision> earlier;
+  std::string earlier_of;            // the path that it was looked for
+  std::vector<std::string> changed;  // empty: nothing, or no earlier revision
+  std::string may_cut;               // in one line
 };
 
 struct Screens {
@@ -120,8 +131,10 @@ struct Screens {
   ReleaseScreen release;
   Progress progress;
   ArrivalScreen arrival;
+  SettingOutScreen setting_out;
   LegsScreen legs;
   PlinthsScreen plinths;
+  HandOverScreen hand_over;
   DayProgress day_progress;
 
   bool back(Page);      // closes what is open on a page; false: nothing is

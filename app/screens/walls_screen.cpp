@@ -10,7 +10,7 @@
 #include "app/entry/set_patch.h"
 #include "app/entry/typed_number.h"
 #include "app/entry/wall_edits.h"
-#include "app/jobs/photos.h"
+#include "app/place_words.h"
 #include "app/screens/app.h"
 #include "app/screens/putting_page.h"
 #include "app/screens/screens.h"
@@ -55,6 +55,7 @@ class WallsPage {
     if (screen_.wall >= room_.walls.size()) screen_.wall = 0;
     if (!screen_.chosen.empty() && !value_at(session_.document(), screen_.chosen))
       screen_.chosen.clear();
+    if (draw_photo_page(c_, page, session_, screen_.photos)) return;
     refresh(screen_.entry, session_, asks_of, screen_.wall);
     if (draw_why(screen_.entry, c_, page, session_)) return;
     if (screen_.reading) return draw_reading(page);
@@ -269,7 +270,7 @@ class WallsPage {
       session_.undo();
       screen_.said.clear();
     } else if (photo_given_) {
-      keep_given_photo();
+      give_photo(c_, session_, screen_.photos, photo_of());
     } else if (e.remove) {
       const bool taken = session_.apply(remove_patch(screen_.chosen), "deleted from " + wall().id);
       screen_.said = taken ? "" : session_.trouble();
@@ -325,6 +326,7 @@ class WallsPage {
     heading((open ? "Still to do on " : "Nothing left to do on ") + wall().id);
     for (const Ask& ask : asks)
       if (!ask.booked) ask_row(box, ask, draw);
+    heading("Photos of " + levelrun::place_words(session_.document(), photo_of()));
     photos(box, draw);
     return box.y - top;
   }
@@ -335,31 +337,13 @@ class WallsPage {
   }
 
   void photos(Box& box, bool draw) {
-    for (const Photo& photo : room_.photos) {
-      if (photo.at != photo_of()) continue;
-      const Box b = line_of(box, s_.row() + 8);
-      if (draw) s_.text(b, photo.file, {TextSize::caption, Ink::soft});
+    for (Index i = 0; i < room_.photos.size(); ++i) {
+      if (room_.photos[i].at != photo_of()) continue;
+      const Box b = line_of(box, photo_row_height(s_, box.w, session_, i));
+      if (draw) draw_photo_row(c_, b, session_, i, screen_.photos);
     }
-    const Box b = line_of(box, words_field_height(s_) + 12);
-    if (!draw) return;
-    const char* caption = screen_.chosen.empty() ? "Photo of this wall: path of a JPEG or PNG"
-                                                 : "Photo of what is chosen: path";
-    photo_given_ =
-        words_field(s_, {b.x, b.y + 8, b.w, b.h - 12}, caption, "photo", screen_.photo) &&
-        !screen_.photo.empty();
-  }
-
-  void keep_given_photo() {
-    std::string why;
-    const std::string file = keep_photo(c_.files, session_.path(), screen_.photo, why);
-    if (file.empty()) {
-      screen_.said = why;
-      return;
-    }
-    const bool taken = session_.apply(
-        photo_patch(session_.document(), session_.room, file, photo_of(), ""), "photo " + file);
-    screen_.said = taken ? "" : session_.trouble();
-    screen_.photo.clear();
+    const Box b = line_of(box, photo_adder_height(c_, box.w, screen_.photos, photo_of()));
+    if (draw) photo_given_ = draw_photo_adder(c_, b, screen_.photos, photo_of());
   }
 
   static Box line_of(Box& box, float high) {
@@ -468,7 +452,7 @@ class WallsPage {
   Session& session_;
   WallsScreen& screen_;
   const Room& room_;
-  bool photo_given_ = false;  // a path was typed to its end
+  bool photo_given_ = false;  // one is to be added
   bool face_listed_ = false;  // no room for the strip: its words head the list
 };
 

@@ -101,9 +101,14 @@ int staff(Sheet& s, Box box, std::span<const StaffPage> pages, int in_use) {
     if (upright) {
       const float wide = cell.w - 8 - 31;
       const Box words{cell.x + 8, 0, wide, 0};
-      float high = s.paragraph_height(wide, page.name, word) + (page.left.empty() ? 0 : line);
+      std::string name = page.name;
+      // A word that is too wide breaks after its hyphen.
+      if (const auto hyphen = name.find('-');
+          hyphen != name.npos && s.width(name, word.size, word.bold) > wide)
+        name.insert(hyphen + 1, "\n");
+      float high = s.paragraph_height(wide, name, word) + (page.left.empty() ? 0 : line);
       const float y = cell.y + (cell.h - high) / 2;
-      const float used = s.paragraph({words.x, y, wide, high}, page.name, word);
+      const float used = s.paragraph({words.x, y, wide, high}, name, word);
       if (!page.left.empty()) s.text({words.x, y + used, wide + 4, line}, page.left, count);
       const float marks = std::min(82.f, cell.h - 16);
       draw_marks(s, {cell.right() - 28, cell.y + (cell.h - marks) / 2, 20, marks}, true, page.done,

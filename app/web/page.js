@@ -302,6 +302,18 @@
     };
     input.click();
   }
+  function askForPhoto() {  // JPEG and PNG only: tablets that store others then hand over a JPEG
+    const input = document.createElement("input");
+    input.type = "file";
+    input.accept = "image/jpeg,image/png";
+    input.onchange = async () => {
+      const file = input.files[0];
+      if (!file) return;
+      if (file.size > 50 << 20) { tell(file.name + " is larger than 50 MB. No photo was added."); return; }
+      fileCame(file.name, new Uint8Array(await file.arrayBuffer()));
+    };
+    input.click();
+  }
   window.addEventListener("dragover", (e) => e.preventDefault());
   window.addEventListener("drop", async (e) => {
     e.preventDefault();
@@ -364,7 +376,7 @@
         go();
         return new Promise(() => {});  // held as long as the page lives
       }));
-    app = await LevelrunModule({store, tone, give, askForFile, now, keepSettings});
+    app = await LevelrunModule({store, tone, give, askForFile, askForPhoto, now, keepSettings});
     window.levelrun = app;
     const records = db ? await readAll() : [];
     for (const r of records) {

@@ -1,10 +1,8 @@
 // The touch app as a web page: what the page's own script (page.js) calls, and what it is called
 // for. No main loop: the script asks for a frame when something happened or one is wanted.
-#include <GLES3/gl3.h>
 #include <emscripten.h>
 #include <emscripten/html5.h>
 #include <imgui.h>
-#include <imgui_impl_opengl3.h>
 
 #include <cfloat>
 #include <cstdlib>
@@ -12,6 +10,7 @@
 
 #include "app/screens/app.h"
 #include "app/web/web_files.h"
+#include "app/windows/opengl.h"
 #include "checks/results_json.h"
 #include "checks/solve.h"
 #include "survey/open_job.h"
@@ -25,6 +24,7 @@ EM_JS(void, page_give, (const char* name, const char* data, int length), {
   Module.give(UTF8ToString(name), HEAPU8.slice(data, data + length));
 });
 EM_JS(void, page_ask, (), { Module.askForFile(); });
+EM_JS(void, page_ask_photo, (), { Module.askForPhoto(); });
 EM_JS(char*, page_now, (), {
   const text = Module.now();
   const length = lengthBytesUTF8(text) + 1;
@@ -62,6 +62,14 @@ class WebPlatform final : public Platform {
     page_ask();
     return true;
   }
+  bool ask_for_photo() override {
+    page_ask_photo();
+    return true;
+  }
+  void* picture(const std::uint8_t* rgba, int w, int h) override {
+    return make_texture(rgba, w, h);
+  }
+  void let_go(void* picture) override { delete_texture(picture); }
   bool all_written() override { return files_.sent == files_.written; }
   std::string write_trouble() override { return files_.trouble; }
 
@@ -127,6 +135,7 @@ EMSCRIPTEN_KEEPALIVE void web_context_lost() { ImGui_ImplOpenGL3_Shutdown(); }
 EMSCRIPTEN_KEEPALIVE void web_context_back() {
   emscripten_webgl_make_context_current(web_page().context);
   ImGui_ImplOpenGL3_Init("#version 300 es");
+  web_page().app->pictures_lost();
 }
 
 // Draws; whether another frame is wanted.

@@ -2,6 +2,7 @@
 // person or a network comes back later through the app (App::file_came).
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <string_view>
 
@@ -25,6 +26,12 @@ class Platform {
   // Asks for a file; it comes to App::file_came. False: this machine has no way to ask, so the
   // screen offers a field for the path.
   virtual bool ask_for_file() = 0;
+  // The same for a photo, from the camera or from what is stored.
+  virtual bool ask_for_photo() { return false; }
+  // A picture (4 bytes a pixel, rows from the top) as ImGui's texture id; null: none can be made.
+  // It is there until it is let go, which may be once the frame that drew it has been shown.
+  virtual void* picture(const std::uint8_t*, int /*w*/, int /*h*/) { return nullptr; }
+  virtual void let_go(void* /*picture*/) {}
 };
 
 }  // namespace levelrun

@@ -4,23 +4,36 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fstream>
 
 namespace levelrun {
 namespace {
 
-struct Atlas {
-  unsigned char* alpha = nullptr;
+struct Rgba {
+  float c[4];
+};
+
+// Either the font atlas, white under its alpha, or a picture.
+struct Texels {
+  const unsigned char* alpha = nullptr;
+  const std::uint8_t* rgba = nullptr;
   int w = 0, h = 0;
 
   // Bilinear, as graphics cards do.
-  float at(float u, float v) const {
+  Rgba at(float u, float v) const {
     const float x = std::clamp(u * float(w) - 0.5f, 0.f, float(w - 1));
     const float y = std::clamp(v * float(h) - 0.5f, 0.f, float(h - 1));
     const int x0 = int(x), y0 = int(y), x1 = std::min(x0 + 1, w - 1), y1 = std::min(y0 + 1, h - 1);
     const float fx = x - float(x0), fy = y - float(y0);
-    const auto texel = [&](int i, int j) { return float(alpha[j * w + i]) / 255; };
-    return (texel(x0, y0) * (1 - fx) + texel(x1, y0) * fx) * (1 - fy) +
-           (texel(x0, y1) * (1 - fx) + texel(x1, y1) * fx) * fy;
+    const auto between = [&](const unsigned char* from, int step) {
+      const auto texel = [&](int i, int j) { return float(from[(j * w + i) * step]) / 255; };
+      return (texel(x0, y0) * (1 - fx) + texel(x1, y0) * fx) * (1 - fy) +
+             (texel(x0, y1) * (1 - fx) + texel(x1, y1) * fx) * fy;
+    };
+    if (!rgba) return {{1, 1, 1, between(alpha, 1)}};
+    Rgba out;
+    for (int k = 0; k < 4; ++k) out.c[k] = between(rgba + k, 4);
+    return out;
   }
 };
 
@@ -32,7 +45,7 @@ struct Clip {
   int x0, y0, x1, y1;
 };
 
-void triangle(Picture& p, const Atlas& atlas, const Clip& clip, const Corner (&t)[3]) {
+void triangle(Picture& p, const Texels& texels, const Clip& clip, const Corner (&t)[3]) {
   const float area = (t[1].x - t[0].x) * (t[2].y - t[0].y) - (t[2].x - t[0].x) * (t[1].y - t[0].y);
   if (area == 0) return;
   const auto [left, right] = std::minmax({t[0].x, t[1].x, t[2].x});
@@ -67,10 +80,12 @@ void triangle(Picture& p, const Atlas& atlas, const Clip& clip, const Corner (&t
         v += t[i].v * share;
         for (int k = 0; k < 4; ++k) c[k] += t[i].c[k] * share;
       }
-      const float alpha = c[3] * atlas.at(u, v);
+      const Rgba texel = texels.at(u, v);
+      const float alpha = c[3] * texel.c[3];
       std::uint8_t* pixel = &p.rgb[std::size_t(3 * (y * p.w + x))];
       for (int k = 0; k < 3; ++k)
-        pixel[k] = std::uint8_t(std::lround(c[k] * 255 * alpha + float(pixel[k]) * (1 - alpha)));
+        pixel[k] = std::uint8_t(
+            std::lround(c[k] * texel.c[k] * 255 * alpha + float(pixel[k]) * (1 - alpha)));
     }
 }
 
@@ -84,14 +99,19 @@ Picture raster(const ImDrawData& data, ImVec4 background) {
   for (int i = 0; i < p.w * p.h; ++i)
     for (const float c : {background.x, background.y, background.z})
       p.rgb.push_back(std::uint8_t(std::lround(c * 255)));
-  Atlas atlas;
-  ImGui::GetIO().Fonts->GetTexDataAsAlpha8(&atlas.alpha, &atlas.w, &atlas.h);
+  Texels atlas;
+  unsigned char* letters = nullptr;
+  ImGui::GetIO().Fonts->GetTexDataAsAlpha8(&letters, &atlas.w, &atlas.h);
+  atlas.alpha = letters;
   for (const ImDrawList* list : data.CmdLists)
     for (const ImDrawCmd& command : list->CmdBuffer) {
       const Clip clip{std::max(0, int(command.ClipRect.x * k.x)),
                       std::max(0, int(command.ClipRect.y * k.y)),
                       std::min(p.w, int(std::ceil(command.ClipRect.z * k.x))),
                       std::min(p.h, int(std::ceil(command.ClipRect.w * k.y)))};
+      const auto* picture = static_cast<const RasterTexture*>(command.GetTexID());
+      const Texels texels =
+          picture ? Texels{nullptr, picture->rgba.data(), picture->w, picture->h} : atlas;
       for (unsigned i = 0; i + 2 < command.ElemCount; i += 3) {
         Corner t[3];
         for (unsigned n = 0; n < 3; ++n) {
@@ -104,14 +124,19 @@ Picture raster(const ImDrawData& data, ImVec4 background) {
                   vertex.uv.y,
                   {c.x, c.y, c.z, c.w}};
         }
-        triangle(p, atlas, clip, t);
+        triangle(p, texels, clip, t);
       }
     }
   return p;
 }
 
 bool write_png(const Picture& p, const std::string& path) {
-  return stbi_write_png(path.c_str(), p.w, p.h, 3, p.rgb.data(), 3 * p.w) != 0;
+  std::ofstream file(path, std::ios::binary);
+  const auto write = [](void* to, void* data, int size) {
+    static_cast<std::ofstream*>(to)->write(static_cast<const char*>(data), size);
+  };
+  return stbi_write_png_to_func(write, &file, p.w, p.h, 3, p.rgb.data(), 3 * p.w) != 0 &&
+         file.flush().good();
 }
 
 }  // namespace levelrun

@@ -14,7 +14,13 @@ struct Picture {
   std::vector<std::uint8_t> rgb;  // rows from the top, 3 bytes a pixel
 };
 
-// Draws with the font atlas of the current context as the only texture.
+// A texture of a picture, 4 bytes a pixel; its address is what ImGui calls it.
+struct RasterTexture {
+  int w = 0, h = 0;
+  std::vector<std::uint8_t> rgba;
+};
+
+// Draws with the font atlas of the current context, and with RasterTextures.
 Picture raster(const ImDrawData&, ImVec4 background);
 
 // False: it could not be written.

@@ -59,6 +59,10 @@ class DeskPlatform final : public Platform {
     return save_text(path, text).empty() ? path : "";
   }
   bool ask_for_file() override { return false; }
+  void* picture(const std::uint8_t* rgba, int w, int h) override {
+    return window_.picture(rgba, w, h);
+  }
+  void let_go(void* picture) override { window_.let_go(picture); }
 
  private:
   Window& window_;

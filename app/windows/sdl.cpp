@@ -59,6 +59,10 @@ class SdlWindow final : public Window {
   }
 
   void fonts_made() override { take_fonts_again(); }
+  void* picture(const std::uint8_t* rgba, int w, int h) override {
+    return make_texture(rgba, w, h);
+  }
+  void let_go(void* picture) override { delete_texture(picture); }
 
   void show(ImDrawData* data, ImVec4 background) override {
     draw_over(background, data);

@@ -5,6 +5,7 @@
 
 #include <imgui.h>
 
+#include <cstdint>
 #include <functional>
 #include <memory>
 #include <string>
@@ -26,6 +27,8 @@ class Window {
   virtual void begin_frame() = 0;  // before ImGui::NewFrame
   virtual void fonts_made() = 0;   // the atlas is new: take its texture again
   virtual void show(ImDrawData*, ImVec4 background) = 0;
+  virtual void* picture(const std::uint8_t* rgba, int w, int h) = 0;  // as Platform's
+  virtual void let_go(void* picture) = 0;
   virtual std::string now() const;  // RFC 3339 with offset
   virtual void tone(int times) = 0;
 

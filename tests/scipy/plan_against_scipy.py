@@ -149,23 +149,20 @@ class Room:
 
     def solve(self, assumed, without=()):
         rows, booked = self.rows(assumed)
-        n, first, second = self.n, self.first, (self.first + 1) % self.n
+        n, first, second = self.n, 0, 1  # along +x, wherever that wall is listed
         pairs = sorted({frozenset(f[:2]) for kind, _, _, f in rows if kind == "distance"}, key=sorted)
         scales = sorted(self.scale)
 
-        # Unknowns: the first wall's level, x of all corners but the first corner's, other y.
-        others = [c for c in range(1, n) if c not in (first, second)]
-        level_free = 0 not in (first, second)
+        # Unknowns: x of all corners but the first, y of all but those of the first wall.
+        others = list(range(2, n))
 
         def corners(u):
             p = np.zeros((n, 2))
             p[1:, 0] = u[:n - 1]
             p[others, 1] = u[n - 1:n - 1 + len(others)]
-            if level_free:
-                p[[first, second], 1] = u[n - 1 + len(others)]
             return p
 
-        coordinates = n - 1 + len(others) + level_free
+        coordinates = n - 1 + len(others)
 
         def value(u, row):
             kind, measured, _, f = row
@@ -192,8 +189,7 @@ class Room:
         turn = self.truth[second] - self.truth[first]
         c, s = turn / np.linalg.norm(turn)
         start = (self.truth - self.truth[0]) @ np.array([[c, -s], [s, c]])
-        u0 = np.concatenate([start[1:, 0], start[others, 1], [start[first, 1]] * level_free,
-                             np.zeros(len(prior))])
+        u0 = np.concatenate([start[1:, 0], start[others, 1], np.zeros(len(prior))])
         u = optimize.least_squares(residuals, u0, jac="3-point", x_scale="jac", xtol=1e-15,
                                    ftol=1e-15, gtol=1e-15).x
 
@@ -247,8 +243,8 @@ CASES = {
     "one length missing": (rectangle(4).lengths(sides=[0, 1, 3]).across(every(4) * 2), False, None),
     "one square among assumed": (Room(L_ROOM, 5).lengths((150, 900)).squared([1]), True, None),
     "L, each once": (Room(L_ROOM, 6).lengths().across(every(6)), False, None),
-    "L, first wall in the middle": (Room(L_ROOM, 7, 3).lengths((900, 1800), "meter")
-                                    .across(every(6), "meter"), False, None),
+    "L, walls listed from the middle": (Room(L_ROOM, 7, 3).lengths((900, 1800), "meter")
+                                        .across(every(6), "meter"), False, None),
     "L, diagonals at two heights": (Room(L_ROOM, 8).lengths((150, 900)).across(every(6))
                                     .across(every(6), height=1600), False, None),
     "in front of the walls": (rectangle(9).lengths(out=650).lengths(sides=[0, 2]).across(every(4)),

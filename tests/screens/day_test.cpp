@@ -1,20 +1,69 @@
 // The install day by touch.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <cstdio>
 
+#include "app/entry/release_patch.h"
+#include "checks/sign_off.h"
 #include "tests/screens/driven_app.h"
 
 using namespace levelrun;
 
 namespace {
 
+std::string sample(const std::string& name) {
+  return file_text(std::string(SAMPLES) + "/" + name + ".levelrun.json");
+}
 std::string sample() { return file_text(std::string(SAMPLES) + "/small-l-kitchen.levelrun.json"); }
 
 const Box* box_of(const DrivenApp& d, std::string_view label) {
   for (const Touch::Target& t : d.app.touch().targets())
     if (t.label == label) return &t.box;
   return nullptr;
+}
+
+// Underside fixed where it came out, as the office does it.
+void release(DrivenApp& d) {
+  const double underside = d.app.session()->results().rooms[0].groups.at(0).underside;
+  REQUIRE(d.app.session()->apply(
+      Json::array(
+          {{{"op", "add"},
+            {"path", "/rooms/0/level_groups/0/underside_set"},
+            {"value", {{"value", underside}, {"by", "o.f."}, {"at", "2026-03-20T09:00:00Z"}}}}}),
+      "released"));
+  d.window.settle(d.app);
+}
+
+const InstallResult& install_of(const DrivenApp& d) {
+  REQUIRE(d.app.session()->results().install);
+  return *d.app.session()->results().install;
+}
+
+// Books the laid floor wherever it is asked for.
+void book_floor(DrivenApp& d, const std::string& thickness) {
+  d.show(Page::arrival);
+  for (int n = 0; n < 20 && !d.has("See what changed"); ++n) {
+    d.window.type(d.app, thickness + "\n");
+    d.window.settle(d.app);
+  }
+  REQUIRE(d.has("See what changed"));
+}
+
+void words(DrivenApp& d, std::string_view field, const std::string& text) {
+  REQUIRE(d.tap(field));
+  REQUIRE(d.tap(field));
+  d.window.settle(d.app);
+  d.window.type(d.app, text);
+  d.window.settle(d.app);
+}
+
+// Everything of the checklist that the pages before have not ticked.
+void tick_all(DrivenApp& d) {
+  d.show(Page::hand_over);
+  REQUIRE(d.tap("Show checklist"));
+  for (int n = 0; n < 200 && d.has("Done"); ++n) REQUIRE(d.tap("Done"));
 }
 
 }  // namespace
@@ -150,4 +199,236 @@ TEST_CASE("the day's level is set up and tied to the survey's benchmark") {
   CHECK(install.setups[0].readings[0].staff == 1012.5);
   const Levels& levels = d.app.session()->survey().rooms[0].levels;
   CHECK(install.setups[0].readings[0].point == levels.benchmark->point);
+}
+
+TEST_CASE(
+    "a floor 3 mm thicker under the units: U kept, 3 mm shorter legs, and U proposed 3 higher") {
+  DrivenApp d;
+  REQUIRE(d.open(sample()));
+  release(d);
+  const RoomResult before = d.app.session()->results().rooms[0];
+  book_floor(d, "17");
+  const auto& today = [&]() -> const RoomResult& { return d.app.session()->results().rooms[0]; };
+  CHECK(today().groups[0].underside == before.groups[0].underside);
+  REQUIRE(today().legs.size() == before.legs.size());
+  for (std::size_t i = 0; i < before.legs.size(); ++i)
+    CHECK(*today().legs[i].height == doctest::Approx(*before.legs[i].height - 3).epsilon(1e-9));
+  REQUIRE(install_of(d).proposals.size() == 1);
+  const UndersideProposal proposal = install_of(d).proposals[0];
+  CHECK(proposal.proposed == doctest::Approx(before.groups[0].underside + 3).epsilon(0.001));
+  CHECK(*proposal.worktop_then == doctest::Approx(*proposal.worktop_released).epsilon(0.0002));
+  // Accepted by a key outside the list; where it was released is kept.
+  REQUIRE(d.tap("See what changed"));
+  char proposed[32];
+  std::snprintf(proposed, sizeof proposed, "Accept U %.1f", proposal.proposed);
+  REQUIRE(d.tap(proposed));
+  const LevelGroup& group = d.app.session()->survey().rooms[0].level_groups[0];
+  REQUIRE(group.underside_set);
+  CHECK(group.underside_set->value == doctest::Approx(proposal.proposed));
+  CHECK(*group.underside_set->released == before.groups[0].underside);
+  CHECK(group.underside_set->by == "t.v.");
+  for (std::size_t i = 0; i < before.legs.size(); ++i)
+    CHECK(std::abs(*today().legs[i].height - *before.legs[i].height) < 0.06);  // U stands to 0.1
+  REQUIRE(d.tap("Undo"));
+  CHECK(today().groups[0].underside == before.groups[0].underside);
+}
+
+TEST_CASE("a floor 3 mm thicker that stops at the front legs: legs stay, plinths have 3 mm less") {
+  DrivenApp d;
+  REQUIRE(d.open(sample("u-shape-island")));
+  release(d);
+  const RoomResult before = d.app.session()->results().rooms[0];
+  book_floor(d, "21");
+  const RoomResult& today = d.app.session()->results().rooms[0];
+  for (std::size_t i = 0; i < before.legs.size(); ++i)
+    CHECK(*today.legs[i].height == *before.legs[i].height);
+  int whole = 0, cut = 0;
+  for (std::size_t i = 0; i < before.plinths.size(); ++i) {
+    CHECK(today.plinths[i].height_left <= before.plinths[i].height_left + 1e-6);
+    cut += today.plinths[i].top != TopCut::none && before.plinths[i].top == TopCut::none;
+    if (before.plinths[i].top != TopCut::none || today.plinths[i].top != TopCut::none) continue;
+    ++whole;
+    CHECK(today.plinths[i].top_gap_least ==
+          doctest::Approx(before.plinths[i].top_gap_least - 3).epsilon(1e-6));
+  }
+  CHECK(whole > 0);
+  CHECK(cut > 0);
+  REQUIRE(install_of(d).proposals.size() == 1);
+  CHECK(*install_of(d).proposals[0].worktop_then ==
+        doctest::Approx(*install_of(d).proposals[0].worktop_released).epsilon(0.0002));
+}
+
+TEST_CASE("each wall's marks are ticked once, and the next wall comes") {
+  DrivenApp d(390, 844);
+  REQUIRE(d.open(sample("u-shape-island")));
+  d.show(Page::setting_out);
+  int walls = 0;
+  while (d.has("Marked") && walls < 20) {
+    REQUIRE(d.tap("Marked"));
+    ++walls;
+  }
+  const auto& tasks = d.app.session()->survey().install.tasks;
+  CHECK(int(tasks.size()) == walls);
+  CHECK(walls == 4);  // three walls and the island
+  for (const Task& task : tasks) CHECK(task.id.find("mark ") == 0);
+}
+
+TEST_CASE("a task that is not needed asks for a reason, and a drag over the keys ticks nothing") {
+  DrivenApp d(390, 844);
+  REQUIRE(d.open(sample()));
+  d.show(Page::hand_over);
+  for (const char* key : {"Done", "Not needed"}) {
+    const Box* box = box_of(d, key);
+    REQUIRE(box);
+    const Spot from = box->middle();
+    d.window.drag(d.app, from, {from.x, from.y - 400});
+    d.window.drag(d.app, {from.x, from.y - 400}, from);
+    d.window.settle(d.app);
+    CHECK(d.app.session()->version() == 0);
+  }
+  // A drag through the list scrolls; a tap on a row only chooses.
+  d.window.drag(d.app, {200, 500}, {200, 200});
+  d.window.settle(d.app);
+  CHECK(d.app.session()->version() == 0);
+  REQUIRE(d.tap("Not needed"));
+  CHECK(d.app.session()->version() == 0);
+  words(d, "why-not", "no laid floor here");
+  REQUIRE(d.tap("Not needed"));
+  const auto& tasks = d.app.session()->survey().install.tasks;
+  REQUIRE(tasks.size() == 1);
+  CHECK(tasks[0].state == "not_needed");
+  CHECK(tasks[0].note == "no laid floor here");
+  CHECK_FALSE(tasks[0].at.empty());
+}
+
+TEST_CASE(
+    "from arrival to sign-off by touch; then it only looks, until it is reopened with a reason") {
+  DrivenApp d(390, 844);
+  REQUIRE(d.open(sample()));
+  release(d);
+  Session& session = *d.app.session();
+  // The way in.
+  d.show(Page::job);
+  REQUIRE(d.tap("Install day"));
+  CHECK(d.app.page() == Page::arrival);
+  book_floor(d, "17");
+  REQUIRE(d.tap("Show level"));
+  REQUIRE(d.tap("Set up a level"));
+  d.window.type(d.app, "1012.5\n");
+  d.window.settle(d.app);
+  d.show(Page::setting_out);
+  for (int n = 0; n < 20 && d.has("Marked"); ++n) REQUIRE(d.tap("Marked"));
+  d.show(Page::legs);
+  for (int n = 0; n < 500 && d.has("Set"); ++n) REQUIRE(d.tap("Set"));
+
+  // Levels of the tops: S1 leans to its left front by 2, all others stand level.
+  REQUIRE(install_of(d).setups.size() == 1);
+  REQUIRE(install_of(d).setups[0].height);
+  const Survey& survey = session.survey();
+  const double level = *install_of(d).setups[0].height -
+                       session.results().rooms[0].groups[0].underside -
+                       survey.furniture.base_height;
+  const auto read = [&](double staff) {
+    char typed[32];
+    std::snprintf(typed, sizeof typed, "%.1f\n", staff);
+    d.window.type(d.app, typed);
+    d.window.settle(d.app);
+  };
+  REQUIRE(d.tap("Check levels"));
+  int corners = 0;
+  for (const Unit& unit : survey.rooms[0].runs[0].units) corners += unit.id.empty() ? 0 : 4;
+  for (const Unit& unit : survey.rooms[0].runs[1].units) corners += unit.id.empty() ? 0 : 4;
+  const double lean[] = {2, 1, 1, 0};  // a plane: front left, front right, back left, back right
+  for (int n = 0; n < corners; ++n) read(level + (n < 4 ? lean[n] : 0));
+  REQUIRE(session.survey().install.unit_levels.size() == std::size_t(corners));
+  REQUIRE(d.has("See the turns"));
+  REQUIRE(d.tap("See the turns"));
+  const UnitLevelResult first = install_of(d).unit_levels.at(0);
+  CHECK_FALSE(first.level);
+  REQUIRE(d.tap("Turned"));
+  for (const LegTurn& leg : first.legs) {
+    bool anew = false;
+    for (const SetLeg& set : session.survey().install.set_legs)
+      anew = anew || (set.unit == first.unit && set.position == leg.position &&
+                      std::abs(set.height - leg.height) < 0.06);
+    CHECK(anew);
+  }
+  CHECK_FALSE(d.has("Turned"));  // it is to be read again before anything else is turned
+  REQUIRE(d.tap("Read on"));
+  for (int n = 0; n < 4; ++n) read(level);
+  // What was read before stays.
+  CHECK(session.survey().install.unit_levels.size() == std::size_t(corners + 4));
+  for (const UnitLevelResult& unit : install_of(d).unit_levels) CHECK(unit.level);
+  REQUIRE(d.tap("Back to the legs"));
+  CHECK_FALSE(d.has("Set"));  // legs turned to level are not asked for again
+
+  d.show(Page::plinths);
+  for (int n = 0; n < 20 && d.has("Cut"); ++n) REQUIRE(d.tap("Cut"));
+
+  // A snag bars it until it is closed.
+  d.show(Page::hand_over);
+  REQUIRE(d.tap("Show snags"));
+  words(d, "snag", "front of S3 scratched");
+  REQUIRE(d.tap("Add snag"));
+  REQUIRE(session.survey().install.snags.size() == 1);
+  tick_all(d);
+  REQUIRE(d.tap("Show sign-off"));
+  CHECK_FALSE(d.has("Sign off"));
+  REQUIRE(d.tap("Bar N1"));
+  REQUIRE(d.tap("Close snag"));
+  CHECK_FALSE(session.survey().install.snags[0].closed.empty());
+  // What the thicker floor brought up is answered by the office.
+  for (const Finding& f : Results(session.results()).findings)
+    if (f.severity != Severity::note && !f.answered)
+      REQUIRE(session.apply(
+          answer_patch(session.document(), f.id, "seen", "o.f.", "2026-03-12T15:00:00Z", true),
+          "answered"));
+  d.window.settle(d.app);
+  REQUIRE(d.tap("Show sign-off"));
+  for (const SignOffBar& bar : sign_off_state(session.survey(), session.results(),
+                                              install_tasks(session.survey(), session.results()))
+                                   .bars) {
+    CAPTURE(bar.says);
+    CHECK(bar.id == "");
+  }
+  CHECK_FALSE(d.has("Sign off"));  // as what, it still asks
+  words(d, "sign-role", "fitter");
+  REQUIRE(d.tap("Sign off"));
+  REQUIRE(session.survey().install.sign_off);
+  CHECK(session.survey().install.sign_off->by == "t.v.");
+  CHECK(session.survey().install.sign_off->role == "fitter");
+
+  // Read-only: no key ticks, no edit is taken, nothing is undone.
+  CHECK(session.read_only());
+  const int version = session.version();
+  CHECK_FALSE(session.apply(
+      Json::array({{{"op", "replace"}, {"path", "/job/reference"}, {"value", "another"}}}),
+      "another"));
+  CHECK(session.trouble().find("reopen it on Hand-over") != std::string::npos);
+  CHECK_FALSE(
+      session.apply(Json::array({{{"op", "remove"}, {"path", "/install/sign_off"}}}), "lifted"));
+  CHECK_FALSE(session.undo());
+  CHECK_FALSE(session.redo());
+  CHECK(session.version() == version);
+  d.show(Page::legs);
+  CHECK_FALSE(d.has("Undo"));
+  // It is signed off in the file too, and after it was opened again.
+  const std::string path = d.path;
+  d.app.close();
+  REQUIRE(d.app.open(path));
+  d.window.settle(d.app);
+  REQUIRE(d.app.session()->signed_off());
+
+  d.show(Page::hand_over);
+  REQUIRE(d.tap("Show sign-off"));
+  CHECK_FALSE(d.has("Reopen"));
+  words(d, "reopen-why", "plinth exchanged");
+  REQUIRE(d.tap("Reopen"));
+  const Install& install = d.app.session()->survey().install;
+  CHECK_FALSE(install.sign_off);
+  REQUIRE(install.reopened.size() == 1);
+  CHECK(install.reopened[0].why == "plinth exchanged");
+  REQUIRE(install.reopened[0].sign_off);
+  CHECK(install.reopened[0].sign_off->role == "fitter");
+  CHECK_FALSE(d.app.session()->read_only());
 }

@@ -4,8 +4,10 @@
 
 #include <filesystem>
 #include <fstream>
+#include <memory>
 #include <sstream>
 #include <string>
+#include <vector>
 
 #include "app/windows/headless.h"
 #include "survey/file_layer.h"
@@ -28,10 +30,24 @@ class TestPlatform final : public Platform {
     return give_file(name, text).substr(9);
   }
   bool ask_for_file() override { return false; }
+  bool ask_for_photo() override { return has_camera; }
+  void* picture(const std::uint8_t* rgba, int w, int h) override {
+    ++pictures;
+    const std::size_t bytes = std::size_t(4) * std::size_t(w) * std::size_t(h);
+    textures_.push_back(std::make_unique<RasterTexture>(RasterTexture{w, h, {rgba, rgba + bytes}}));
+    return textures_.back().get();
+  }
+  void let_go(void* picture) override {
+    --pictures;
+    std::erase_if(textures_, [&](const auto& one) { return one.get() == picture; });
+  }
   std::string tones;
+  bool has_camera = false;
+  int pictures = 0;  // that were not let go
 
  private:
   std::string folder_;
+  std::vector<std::unique_ptr<RasterTexture>> textures_;
 };
 
 inline std::string file_text(const std::string& path) {

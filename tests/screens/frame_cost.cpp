@@ -2,6 +2,7 @@
 // as a test.
 #include <chrono>
 #include <cstdio>
+#include <iterator>
 
 #include "tests/screens/driven_app.h"
 
@@ -20,8 +21,10 @@ double milliseconds(const std::function<void()>& deed, int times) {
 }  // namespace
 
 int main() {
-  const char* pages[] = {"jobs",  "settings", "job",      "walk",   "levels",
-                         "walls", "runs",     "findings", "release"};
+  const char* pages[] = {"jobs",    "settings", "job",      "walk",     "levels",
+                         "walls",   "runs",     "findings", "release",  "arrival",
+                         "setting", "legs",     "plinths",  "hand-over"};
+  static_assert(std::size(pages) == std::size_t(last_page) + 1);
   double worst = 0;
   for (const auto& [w, h] :
        {std::pair{390.f, 844.f}, std::pair{1280.f, 800.f}, std::pair{1920.f, 1080.f}}) {

@@ -39,8 +39,8 @@ TEST_CASE("inks can be read on the sheet and on the wash") {
 }
 
 // Machado, Oliveira and Fernandes, A Physiologically-based Model for Simulation of Color Vision
-// Deficiency (2009), severity 1.0, on linear RGB: its published matrices, from memory. Lab by CIE 15
-// with D65 and sRGB's primaries (IEC 61966-2-1), difference by CIE 1976.
+// Deficiency (2009), severity 1.0, on linear RGB: its published matrices, from memory. Lab by CIE
+// 15 with D65 and sRGB's primaries (IEC 61966-2-1), difference by CIE 1976.
 TEST_CASE("ink, blue and crayon stay apart for the red-, green- and blue-blind") {
   using Matrix = std::array<std::array<double, 3>, 3>;
   const std::pair<const char*, Matrix> eyes[] = {

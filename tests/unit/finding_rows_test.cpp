@@ -137,12 +137,39 @@ TEST_CASE("answers are appended, whatever of install is missing") {
   }
 }
 
+TEST_CASE("an answer needs its words, a name and a date") {
+  const Json document = {{"rooms", Json::array()}};
+  const std::string at = "2026-03-12T14:32:08+00:00";
+  CHECK(answer_patch(document, "a", "", "t.v.", at, false).empty());
+  CHECK(answer_patch(document, "a", "yes", "", at, true).empty());
+  CHECK(answer_patch(document, "a", "yes", "t.v.", "", false).empty());
+}
+
+TEST_CASE(
+    "reopening is a new revision: undersides free, answers kept, the day's part left behind") {
+  const Json document = Json::parse(R"({"job": {"reference": "K-1", "revision": 2},
+      "rooms": [{"id": "k", "level_groups": [
+          {"id": "A", "asked_height": 900, "underside_set": {"value": 140, "by": "t.v.", "at": "x"}}]}],
+      "install": {"answers": [{"finding": "a", "says": "yes", "by": "t.v.", "at": "x"}],
+                  "set_legs": [{"unit": "S1"}]}})");
+  const Json next = reopened(document);
+  CHECK(next["job"]["revision"] == 3);
+  CHECK(next["rooms"][0]["level_groups"][0] == Json{{"id", "A"}, {"asked_height", 900}});
+  CHECK(next["install"] == Json{{"answers", document["install"]["answers"]}});
+  CHECK(reopened(Json::array()) == Json::array());
+}
+
 TEST_CASE("a release sets the underside of every group that has none, to a tenth") {
   Survey survey = unit_on_a_slope();
   Results results = solve(survey);
   REQUIRE(results.rooms[0].groups.size() == 1);
   results.rooms[0].groups[0].underside = 123.456;
   const Json document = document_of(survey);
+  results.manufacture.open = false;
+  CHECK(release_patch(document, survey, results, "t.v.", "2026-03-12").empty());
+  results.manufacture.open = true;
+  CHECK(release_patch(document, survey, results, "", "2026-03-12").empty());
+  CHECK(release_patch(document, survey, results, "t.v.", "").empty());
   const Json patched =
       document.patch(release_patch(document, survey, results, "t.v.", "2026-03-12"));
   const Json& group = patched["rooms"][0]["level_groups"][0];

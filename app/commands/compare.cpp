@@ -1,0 +1,185 @@
+// First what was measured or decided anew, then what it moved, then what somebody must look at.
+
+#include "app/commands/compare.h"
+
+#include "app/display_text.h"
+#include "app/entry/comparison_words.h"
+#include "app/entry/finding_words.h"
+#include "app/place_words.h"
+#include "app/solved_file.h"
+#include "app/table.h"
+#include "app/terminal.h"
+#include "app/text_number.h"
+#include "checks/json_text.h"
+#include "checks/words.h"
+
+namespace levelrun {
+
+static std::string facts_text(const Comparison& c, const SolvedFile& was, const SolvedFile& is,
+                              char decimal, bool styled) {
+  std::string out = "\n" + heading("Facts: " + std::to_string(c.facts.size()) + " changed", styled);
+  if (!c.facts.empty()) {
+    Table table({{"Place"}, {"Change"}, {"±", Table::Kind::number}});
+    for (const FactChange& f : c.facts)
+      table.row({place_of(f, was.file.document, is.file.document), change_words(f, decimal),
+                 f.band ? shown(f.band, 1, decimal) : ""});
+    out += table.text(styled);
+  }
+  if (c.smaller > 0)
+    out += paragraph("", std::to_string(c.smaller) +
+                             (c.smaller == 1 ? " reading changed" : " readings changed") +
+                             " by no more than what readings are known to; not listed.");
+  return out;
+}
+
+static std::string results_text(const Comparison& c, const SolvedFile& is, char decimal,
+                                bool styled) {
+  std::string out =
+      "\n" + heading("Results: " + std::to_string(c.results.size()) + " moved", styled);
+  const bool rooms = is.file.survey.rooms.size() > 1;
+  const auto room = [&](const std::string& id) {
+    return rooms ? room_words(is.file.survey, id) + ": " : std::string();
+  };
+  for (const Movement& m : c.movements)
+    out += paragraph("  ", printable(room(m.room) + movement_words(m, decimal)));
+  if (c.results.empty()) return out;
+  Table table({{"Result"}, {"Change"}});
+  for (const ResultChange& r : c.results)
+    table.row({room(r.room) + place_of(r), change_words(r, decimal)});
+  return out + "\n" + table.text(styled);
+}
+
+static std::string findings_text(const Comparison& c, const SolvedFile& was, const SolvedFile& is,
+                                 bool styled) {
+  std::string out =
+      "\n" + heading("Findings: " + std::to_string(c.findings.size()) + " changed", styled);
+  for (const FindingChange& f : c.findings) {
+    const SolvedFile& in = f.move == FindingMove::went ? was : is;
+    const std::string place = place_words(in.file.document, f.finding.at);
+    out += paragraph("  ", printable(capital(move_words(f)) + (place.empty() ? "" : ", " + place) +
+                                     ": " + sentence(f.finding.says)));
+  }
+  return out;
+}
+
+static std::string page(const Comparison& c, const SolvedFile& was, const SolvedFile& is,
+                        bool styled) {
+  const char decimal = is.file.survey.job.decimal;
+  std::string out =
+      heading("Compare: " + reference_line(was.results) + " → " +
+                  (c.old_reference == c.new_reference ? "revision " + std::to_string(c.new_revision)
+                                                      : reference_line(is.results)),
+              styled);
+  if (c.old_reference != c.new_reference)
+    out += paragraph("", "The references differ: these may be two jobs, not two revisions.");
+  if (c.same()) return out + "Nothing changed.\n";
+  out += paragraph("", "Lengths in mm. ± is the 95 % band of a change between two readings.");
+  out += facts_text(c, was, is, decimal, styled);
+  out += results_text(c, is, decimal, styled);
+  return out + findings_text(c, was, is, styled);
+}
+
+static const char* word_of(Change c) {
+  return c == Change::came ? "came" : c == Change::went ? "went" : "changed";
+}
+static const char* word_of(FindingMove m) {
+  constexpr const char* words[] = {"came", "went", "answered", "reopened", "changed"};
+  return words[int(m)];
+}
+static const char* word_of(Severity s) {
+  return s == Severity::hold ? "hold" : s == Severity::query ? "query" : "note";
+}
+
+static std::string comparison_json(const Comparison& c) {
+  JsonText j;
+  const auto revision = [&](const char* name, const std::string& reference, int number) {
+    j.key(name).begin_object();
+    j.key("reference").text(reference);
+    j.key("revision").integer(number);
+    j.end_object();
+  };
+  // A number as number, a word as text, what is not there or not known as null.
+  const auto value = [&](const char* name, const Unknown& number, const std::string& text) {
+    j.key(name);
+    if (number)
+      j.number(number);
+    else if (!text.empty())
+      j.text(text);
+    else
+      j.null();
+  };
+  j.begin_object();
+  j.key("format").text("levelrun-comparison");
+  j.key("version").integer(1);
+  revision("old", c.old_reference, c.old_revision);
+  revision("new", c.new_reference, c.new_revision);
+  j.key("facts").begin_array();
+  for (const FactChange& f : c.facts) {
+    j.begin_object();
+    j.key("at").text(f.at);
+    j.key("change").text(word_of(f.change));
+    value("old", f.old_value, f.old_text);
+    value("new", f.new_value, f.new_text);
+    j.key("by").number(f.by);
+    j.key("band").number(f.band);
+    j.end_object();
+  }
+  j.end_array();
+  j.key("smaller").integer(c.smaller);
+  j.key("results").begin_array();
+  for (const ResultChange& r : c.results) {
+    j.begin_object();
+    j.key("kind").text(r.kind);
+    j.key("room").text(r.room);
+    j.key("at").text(r.at);
+    j.key("what").text(r.what);
+    j.key("unit").text(r.unit);
+    value("old", r.old_value, r.old_word);
+    value("new", r.new_value, r.new_word);
+    j.key("by").number(r.by);
+    j.end_object();
+  }
+  j.end_array();
+  j.key("movements").begin_array();
+  for (const Movement& m : c.movements) {
+    j.begin_object();
+    j.key("kind").text(m.kind);
+    j.key("room").text(m.room);
+    j.key("what").text(m.what);
+    j.key("unit").text(m.unit);
+    j.key("moved").integer(m.moved);
+    j.key("of").integer(m.of);
+    j.key("least").number(m.least);
+    j.key("greatest").number(m.greatest);
+    j.end_object();
+  }
+  j.end_array();
+  j.key("findings").begin_array();
+  for (const FindingChange& f : c.findings) {
+    j.begin_object();
+    j.key("change").text(word_of(f.move));
+    j.key("id").text(f.finding.id);
+    j.key("code").text(f.finding.code);
+    j.key("severity").text(word_of(f.finding.severity));
+    if (f.move == FindingMove::changed) j.key("was").text(word_of(f.was));
+    j.key("room").text(f.finding.room);
+    j.key("at").text(f.finding.at);
+    j.key("says").text(f.finding.says);
+    j.end_object();
+  }
+  j.end_array();
+  j.end_object();
+  return j.take();
+}
+
+int compare_command(const std::string& old_file, const std::string& new_file, bool json,
+                    Output& out) {
+  const auto was = load_and_solve(old_file, out);
+  const auto is = load_and_solve(new_file, out);
+  if (!was || !is) return exit_unusable;
+  const Comparison c = compare(was->file.document, was->results, is->file.document, is->results);
+  out.print(json ? comparison_json(c) : page(c, *was, *is, output_is_styled()));
+  return exit_ok;
+}
+
+}  // namespace levelrun

@@ -1,0 +1,31 @@
+// The files of a job's revisions: a new one written under a name that is free, and the one before
+// found again.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "app/windows/platform.h"
+#include "checks/results.h"
+#include "survey/file_layer.h"
+#include "survey/survey_file.h"
+
+namespace levelrun {
+
+// Puts a document among the jobs on this machine; its path, empty: it could not be written.
+std::string put_new_job(FileLayer&, Platform&, const std::string& folder, const Json& document);
+
+struct EarlierRevision {
+  std::string path;
+  int revision = 0;
+  Json document;
+  Results results;
+};
+
+// The latest revision before this one in the folder of `path` or among the jobs, by reference;
+// empty: none is known here. Reads the folders' files, so ask once.
+std::optional<EarlierRevision> earlier_revision(FileLayer&, const std::string& path,
+                                                const std::string& jobs_folder,
+                                                const std::string& reference, int revision);
+
+}  // namespace levelrun

@@ -1,0 +1,229 @@
+#include <algorithm>
+
+#include "app/pack/pack_pages.h"
+#include "app/text_number.h"
+#include "checks/words.h"
+
+namespace levelrun {
+namespace {
+
+std::string severity_word(Severity s) {
+  return s == Severity::hold ? "HOLD" : s == Severity::query ? "Query" : "Note";
+}
+
+// The marks of the screen, in black: a solid block, an open bracket, a dot with its line.
+void mark(PdfFile& pdf, float x, float y, const FindingRow& row) {
+  const bool answered = !row.answered_by.empty() || row.finding.answered;
+  if (row.finding.severity == Severity::note) {
+    pdf.fill(x, y + 1.2f, 1.2f, 1.2f);
+    pdf.line(x + 1.2f, y + 1.8f, x + 4, y + 1.8f, 0.35f);
+  } else if (answered) {
+    pdf.rectangle(x, y, 3.6f, 3.6f, 0.5f);
+    pdf.fill(x + 1.2f, y + 1.2f, 1.2f, 1.2f);
+  } else if (row.finding.severity == Severity::hold) {
+    pdf.fill(x, y, 3.6f, 3.6f);
+  } else {
+    pdf.line(x + 3.4f, y, x, y, 0.7f);
+    pdf.line(x, y, x, y + 3.6f, 0.7f);
+    pdf.line(x, y + 3.6f, x + 3.4f, y + 3.6f, 0.7f);
+  }
+}
+
+void finding_lines(Paper& paper, const PackMatter& m, const FindingRow& row) {
+  constexpr float indent = 7;
+  paper.need(16);
+  mark(paper.pdf(), paper.x(), paper.y() + 0.4f, row);
+  paper.words(severity_word(row.finding.severity) + "   " + row.title, {text_em, true}, indent);
+  paper.words(row.says, {text_em}, indent);
+  if (!row.sum.empty()) paper.words(row.sum, {caption_em}, indent);
+  const std::string limit = measured_and_limit(row.finding, m.decimal());
+  if (!limit.empty()) paper.words(limit, {caption_em}, indent);
+  if (!row.finding.remedy.empty()) paper.words("→ " + row.finding.remedy, {text_em}, indent);
+  for (const WayOut& way : row.ways_out)
+    paper.words("Way out: " + way.what +
+                    (way.sum.empty() ? "" : " (" + with_decimal_sign(way.sum, m.decimal()) + ")"),
+                {text_em}, indent);
+  if (!row.answered_by.empty())
+    paper.words("Answered by " + row.answered_by + ", " + row.answered_at + ": " + row.answer,
+                {text_em, true}, indent);
+  else if (row.finding.severity != Severity::note)
+    paper.words("Answer: ____________________________   by: ______________   date: __________",
+                {text_em}, indent);
+  paper.gap(2.4f);
+}
+
+bool missing(const PackMatter& m, const std::string& photo) {
+  return std::find(m.missing_photos.begin(), m.missing_photos.end(), photo) !=
+         m.missing_photos.end();
+}
+
+std::string counted(int n, const char* one, const char* many) {
+  return (n == 0 ? "no" : std::to_string(n)) + " " + (n == 1 ? one : many);
+}
+
+}  // namespace
+
+std::string release_state(const PackMatter& m) {
+  const Manufacture& made = m.results.manufacture;
+  bool any = false, all = true;
+  std::string by, at;
+  for (const RoomResult& room : m.results.rooms)
+    for (const GroupResult& g : room.groups) {
+      any = true;
+      all = all && g.set;
+    }
+  for (const Room& room : m.survey().rooms)
+    for (const LevelGroup& g : room.level_groups)
+      if (g.underside_set && g.underside_set->at >= at) {
+        at = g.underside_set->at;
+        by = g.underside_set->by;
+      }
+  if (made.open && any && all)
+    return "released " + at.substr(0, 10) + (by.empty() ? "" : " by " + by);
+  if (made.open) return "not released yet; nothing bars it";
+  std::string bars;
+  if (made.holds > 0) bars = counted(made.holds, "hold", "holds");
+  if (made.queries_open > 0)
+    bars += (bars.empty() ? "" : ", ") + counted(made.queries_open, "open query", "open queries");
+  return "not released: " + (bars.empty() ? "nothing to make yet" : bars);
+}
+
+void cover_page(Paper& paper, const PackMatter& m) {
+  const Survey& survey = m.survey();
+  const Job& job = survey.job;
+  paper.page("Job pack: " + job.reference);
+  const auto line = [&](const char* head, const std::string& says) {
+    if (!says.empty()) paper.words(std::string(head) + ": " + says);
+  };
+  line("Client", job.client);
+  line("Site", job.site);
+  line("Surveyed by",
+       job.surveyor + (job.surveyed_on.empty() ? "" : ", " + job.surveyed_on.substr(0, 10)));
+  line("Revision", std::to_string(job.revision));
+  line("Notes", job.notes);
+  paper.gap(3);
+  paper.words("State: " + release_state(m) + ".", {title_em, true});
+  paper.gap(3);
+  const FindingCounts counts = finding_counts(m.results);
+  paper.words(counted(counts.holds, "hold", "holds") + ", " +
+              counted(counts.queries, "query", "queries") + " (" + std::to_string(counts.answered) +
+              " answered), " + counted(counts.notes, "note", "notes") + ".");
+  if (survey.rooms.empty()) {
+    paper.words("No room was entered: there is nothing to draw, to set or to cut.",
+                {text_em, true});
+    return;
+  }
+  for (const FindingRow& row : m.findings)
+    if (row.finding.severity == Severity::hold && !row.finding.answered) {
+      paper.need(12);
+      mark(paper.pdf(), paper.x(), paper.y() + 0.4f, row);
+      paper.words(row.title + ": " + row.says, {}, 7);
+    }
+  paper.heading("Levels");
+  for (Index r = 0; r < survey.rooms.size(); ++r)
+    for (const GroupResult& g : m.results.rooms[r].groups) {
+      std::string says = m.room_prefix(r) + "level group " + g.id + ": underside U " +
+                         shown(g.underside, 1, m.decimal()) + (g.set ? ", set" : ", as proposed");
+      if (!g.feasible) says += ", though no level suits all";
+      paper.words(says + ".");
+    }
+  paper.heading("Ordered by this pack");
+  for (const Quantities::Legs& l : m.quantities.legs)
+    paper.words(std::to_string(l.count) + " legs of type " + l.type +
+                (l.shortest ? ", " + shown(l.shortest, 1, m.decimal()) + " to " +
+                                  shown(l.tallest, 1, m.decimal())
+                            : "") +
+                (l.not_known > 0 ? ", " + std::to_string(l.not_known) + " of unknown height" : ""));
+  for (const Quantities::Boards& b : m.quantities.boards)
+    paper.words(std::to_string(b.count) + " plinth boards " +
+                shown_short(b.stock_length, 1, m.decimal()) + " × " +
+                shown_short(b.height, 1, m.decimal()));
+  int photos = 0;
+  for (const Room& room : survey.rooms) photos += int(room.photos.size());
+  if (photos > 0)
+    paper.words(counted(photos, "photo", "photos") + " kept beside the survey, not in this file:");
+  for (const Room& room : survey.rooms)
+    for (const Photo& photo : room.photos)
+      paper.words(photo.file + (photo.note.empty() ? "" : ": " + photo.note) +
+                      (missing(m, photo.file) ? " (MISSING: there is no such file)" : ""),
+                  {caption_em, missing(m, photo.file)}, 6);
+  paper.gap(3);
+  paper.words(
+      "This file carries its survey: levelrun opens it as the survey. Four letters on a sheet or "
+      "card "
+      "are made from its own numbers; the app shows the same letters while they hold.",
+      {caption_em});
+}
+
+void finding_pages(Paper& paper, const PackMatter& m) {
+  paper.page("Findings");
+  bool any = false;
+  for (const FindingRow& row : m.findings) {
+    if (row.section == FindingSection::cautions) continue;
+    finding_lines(paper, m, row);
+    any = true;
+  }
+  if (!any) paper.words("Nothing was found.");
+}
+
+void checklist_pages(Paper& paper, const PackMatter& m) {
+  if (m.tasks.tasks.empty()) return;
+  paper.page("Checklist for the day, in working order");
+  PdfFile& pdf = paper.pdf();
+  std::string stage;
+  for (const InstallTask& task : m.tasks.tasks) {
+    if (const std::string now(word(task.stage)); now != stage) {
+      stage = now;
+      std::string head = now;
+      if (!head.empty() && head[0] >= 'a' && head[0] <= 'z') head[0] = char(head[0] - 'a' + 'A');
+      paper.heading(head);
+    }
+    paper.need(9);
+    pdf.rectangle(paper.x(), paper.y() + 0.3f, 3.6f, 3.6f, 0.35f);
+    if (task.state == TaskState::done) pdf.fill(paper.x() + 0.8f, paper.y() + 1.1f, 2, 2);
+    std::string says = task.says;
+    if (task.state == TaskState::done && !task.by.empty())
+      says += " (done, " + task.by + ", " + task.at.substr(0, 16) + ")";
+    if (task.state == TaskState::not_needed) says += " (not needed: " + task.note + ")";
+    paper.words(says, {}, 7);
+    for (const std::string& caution : task.cautions)
+      paper.words("Caution: " + caution, {caption_em, true}, 7);
+    paper.gap(1.4f);
+  }
+}
+
+void caution_pages(Paper& paper, const PackMatter& m) {
+  const bool any = std::any_of(m.findings.begin(), m.findings.end(), [](const FindingRow& row) {
+    return row.section == FindingSection::cautions;
+  });
+  paper.page("Cautions");
+  paper.words(
+      "None of this is an approval. Gas, electricity, water under pressure and structure: by a "
+      "licensed person, to the local code. Trace hidden pipes and cables before drilling. Suspect "
+      "asbestos in old boards, tiles and textured coatings: stop, and have it tested. Lift heavy "
+      "units "
+      "with two people. Keep dust down and out of lungs.",
+      {text_em, true});
+  paper.gap(3);
+  if (!any) return;
+  for (const FindingRow& row : m.findings)
+    if (row.section == FindingSection::cautions) finding_lines(paper, m, row);
+}
+
+void sign_off_page(Paper& paper, const PackMatter& m) {
+  paper.need(95);
+  paper.heading("Signed");
+  const auto& signed_off = m.survey().install.sign_off;
+  if (signed_off)
+    paper.words("Signed off by " + signed_off->by + ", " + signed_off->role + ", " +
+                signed_off->at + (signed_off->note.empty() ? "" : ": " + signed_off->note));
+  for (const char* who : {"Office, released for manufacture", "Workshop, made as this pack says",
+                          "Fitter, level and complete", "Client, handed over"}) {
+    paper.need(17);
+    paper.gap(9);
+    paper.words(std::string(who) +
+                ":  name ______________________  signed ___________________  date ___________");
+  }
+}
+
+}  // namespace levelrun

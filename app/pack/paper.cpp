@@ -1,0 +1,169 @@
+#include "app/pack/paper.h"
+
+#include <algorithm>
+#include <utility>
+
+namespace levelrun {
+namespace {
+
+constexpr float line_height = 1.3f;  // em
+constexpr float cell_gap = 2.5f;     // mm between columns
+
+}  // namespace
+
+Paper::Paper(PdfFile& pdf, std::string reference, std::string warning)
+    : pdf_(pdf), reference_(std::move(reference)), warning_(std::move(warning)) {}
+
+void Paper::page(const std::string& name, bool landscape) {
+  name_ = name;
+  landscape_ = landscape;
+  pdf_.add_page(landscape);
+  head();
+}
+
+void Paper::head() {
+  y_ = 14;
+  const PdfFile::Text title{title_em, true};
+  const auto lines = broken(name_, width(), title);
+  for (const std::string& one : lines) {
+    pdf_.text(margin_, y_ + title_em * 0.8f, one, title);
+    y_ += title_em * 1.25f;
+  }
+  pdf_.line(margin_, y_ + 1, margin_ + width(), y_ + 1, 0.7f);
+  y_ += 4;
+  if (!warning_.empty()) words(warning_, {text_em, true});
+}
+
+void Paper::need(float mm) {
+  if (left_mm() >= mm) return;
+  pdf_.add_page(landscape_);
+  head();
+}
+
+void Paper::heading(const std::string& text) {
+  need(18);
+  gap(2.5f);
+  words(text, {4.2f, true});
+  gap(0.8f);
+}
+
+std::vector<std::string> Paper::broken(const std::string& text, float wide,
+                                       const PdfFile::Text& t) const {
+  std::vector<std::string> lines;
+  std::string line;
+  const auto fits = [&](const std::string& s) { return pdf_.text_width(s, t) <= wide; };
+  const auto put = [&](std::string word) {
+    if (!line.empty() && fits(line + " " + word)) {
+      line += " " + word;
+      return;
+    }
+    if (!line.empty()) lines.push_back(std::exchange(line, ""));
+    // A word longer than the line is broken anywhere, between characters.
+    while (!fits(word)) {
+      std::size_t end = word.size();
+      do --end;
+      while (end > 1 && ((static_cast<unsigned char>(word[end]) & 0xC0) == 0x80 ||
+                         !fits(word.substr(0, end))));
+      if (end < 1) break;
+      lines.push_back(word.substr(0, end));
+      word = word.substr(end);
+    }
+    line = std::move(word);
+  };
+  std::size_t at = 0;
+  while (at <= text.size()) {
+    const std::size_t newline = text.find('\n', at), space = text.find(' ', at);
+    const std::size_t end = std::min({newline, space, text.size()});
+    if (end > at) put(text.substr(at, end - at));
+    if (end == newline && newline != text.npos) lines.push_back(std::exchange(line, ""));
+    at = end + 1;
+  }
+  if (!line.empty() || lines.empty()) lines.push_back(line);
+  return lines;
+}
+
+void Paper::words(const std::string& text, const PdfFile::Text& t, float indent) {
+  for (const std::string& one : broken(text, width() - indent, t)) {
+    need(t.em * line_height);
+    pdf_.text(margin_ + indent, y_ + t.em * 0.95f, one, t);
+    y_ += t.em * line_height;
+  }
+}
+
+void Paper::table(const std::vector<Column>& columns, const std::vector<Row>& rows) {
+  float shares = 0;
+  for (const Column& c : columns) shares += c.share;
+  const float wide = width() - cell_gap * float(columns.size() - 1);
+  const auto column_width = [&](std::size_t c) { return wide * columns[c].share / shares; };
+  const auto draw = [&](const std::vector<std::string>& cells, float em, bool bold, bool is_head) {
+    float most = 0;
+    std::vector<std::vector<std::string>> lines;
+    for (std::size_t c = 0; c < columns.size(); ++c) {
+      const PdfFile::Text t{em, bold || (columns[c].bold && !is_head)};
+      lines.push_back(broken(c < cells.size() ? cells[c] : "", column_width(c), t));
+      most = std::max(most, float(lines.back().size()) * em * line_height);
+    }
+    float x = margin_;
+    for (std::size_t c = 0; c < columns.size(); ++c) {
+      PdfFile::Text t{em, bold || (columns[c].bold && !is_head), columns[c].align};
+      const float at = t.align == TextAlign::left     ? x
+                       : t.align == TextAlign::centre ? x + column_width(c) / 2
+                                                      : x + column_width(c);
+      float y = y_;
+      for (const std::string& one : lines[c]) {
+        pdf_.text(at, y + em * 0.95f, one, t);
+        y += em * line_height;
+      }
+      x += column_width(c) + cell_gap;
+    }
+    y_ += most;
+  };
+  const auto draw_head = [&] {
+    std::vector<std::string> heads;
+    for (const Column& c : columns) heads.push_back(c.head);
+    draw(heads, caption_em, false, true);
+    pdf_.line(margin_, y_ + 0.6f, margin_ + width(), y_ + 0.6f, 0.35f);
+    y_ += 1.6f;
+  };
+  const auto height_of = [&](const Row& row) {
+    std::size_t most = 1;
+    for (std::size_t c = 0; c < columns.size() && c < row.cells.size(); ++c)
+      most = std::max(
+          most,
+          broken(row.cells[c], column_width(c), {text_em, row.bold || columns[c].bold}).size());
+    float high = float(most) * text_em * line_height + 2;
+    for (const std::string& line : row.lines)
+      high += float(broken(line, width() - 6, {caption_em}).size()) * caption_em * line_height;
+    return high;
+  };
+  need(14);
+  draw_head();
+  for (const Row& row : rows) {
+    const float high = height_of(row);
+    if (left_mm() < high && high < pdf_.height() - foot_ - 45) {
+      need(high);
+      draw_head();
+    }
+    draw(row.cells, text_em, row.bold, false);
+    for (const std::string& line : row.lines) words(line, {caption_em}, 6);
+    pdf_.line(margin_, y_ + 0.5f, margin_ + width(), y_ + 0.5f);
+    y_ += 1.1f;
+  }
+  gap(2);
+}
+
+void Paper::finish() {
+  const int all = pdf_.pages();
+  for (int n = 0; n < all; ++n) {
+    pdf_.go_to(n);
+    const float y = pdf_.height() - 8;
+    const std::string count = "page " + std::to_string(n + 1) + " of " + std::to_string(all);
+    const float counted = pdf_.text_width(count, {caption_em});
+    pdf_.line(margin_, y - 4, pdf_.width() - margin_, y - 4);
+    pdf_.text(pdf_.width() - margin_, y, count, {caption_em, false, TextAlign::right});
+    pdf_.text(margin_, y, broken(reference_, width() - counted - 8, {caption_em, true}).front(),
+              {caption_em, true});
+  }
+}
+
+}  // namespace levelrun

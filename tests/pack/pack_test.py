@@ -1,0 +1,326 @@
+"""The printed pack read back with poppler: its numbers are those of `levelrun solve`, its scale is
+true, nothing overlaps, and its survey is inside byte for byte.
+
+    pack_test.py LEVELRUN SAMPLES
+"""
+import copy
+import json
+import re
+import subprocess
+import sys
+import tempfile
+import unittest
+import zlib
+from pathlib import Path
+from xml.etree import ElementTree
+
+LEVELRUN, SAMPLES = sys.argv[1], Path(sys.argv[2])
+NAMES = ["small-l-kitchen", "knocked-through", "u-shape-island", "full-of-trouble"]
+MM = 72 / 25.4  # points a mm (ISO 32000: 1/72 inch)
+
+
+def run(*words, **more):
+    return subprocess.run([LEVELRUN, *map(str, words)], capture_output=True, **more)
+
+
+def tool(*words):
+    return subprocess.run(list(map(str, words)), capture_output=True, check=True).stdout
+
+
+def shown(value, decimals=1):
+    """As the pack writes numbers: halves away from zero, a true minus, no negative zero."""
+    if value is None:
+        return "?"
+    scaled = abs(value) * 10**decimals
+    nearest = int(scaled + 0.5 + 5e-8 * 10**decimals)
+    text = f"{nearest / 10**decimals:.{decimals}f}"
+    return ("−" if value < 0 and nearest else "") + text
+
+
+class Pack:
+    def __init__(self, folder, document=None, sample=None, options=(), command="report"):
+        self.survey = Path(folder) / f"{sample or 'job'}.levelrun.json"
+        if sample:
+            self.survey.write_bytes((SAMPLES / f"{sample}.levelrun.json").read_bytes())
+        else:
+            self.survey.write_text(json.dumps(document), encoding="utf-8")
+        self.pdf = self.survey.with_suffix(".pdf")
+        self.made = run(command, self.survey, "-o", self.pdf, *options)
+        if self.made.returncode == 0:
+            self.pages = int(re.search(rb"Pages:\s+(\d+)", tool("pdfinfo", self.pdf)).group(1))
+
+    def text(self, page=None):
+        some = ["-f", page, "-l", page] if page else []
+        return tool("pdftotext", "-layout", *some, self.pdf, "-").decode()
+
+    def pages_named(self, name):
+        out = []
+        for page in range(1, self.pages + 1):
+            text = self.text(page)
+            if text.lstrip().split("\n")[0].strip().endswith(name):
+                out.append(text)
+        return "\n".join(out)
+
+    def words(self, page):
+        """(text, x0, y0, x1, y1) of every word, points."""
+        xml = tool("pdftotext", "-bbox", "-f", page, "-l", page, self.pdf, "-").decode()
+        tree = ElementTree.fromstring(re.sub(r'xmlns="[^"]*"|<!DOCTYPE[^>]*>', "", xml))
+        return [(w.text, *(float(w.get(k)) for k in ("xMin", "yMin", "xMax", "yMax")))
+                for w in tree.iter("word")]
+
+    def content(self, page):
+        """The page's drawing operators (ISO 32000, 8.5), unpacked."""
+        streams = []
+        data = self.pdf.read_bytes()
+        for found in re.finditer(rb"stream\r?\n", data):
+            try:
+                body = zlib.decompressobj().decompress(data[found.end():])
+            except zlib.error:
+                continue
+            if b" re\n" in body or b" l\n" in body:
+                streams.append(body.decode("latin-1"))
+        return streams[page - 1]
+
+
+class EverySample(unittest.TestCase):
+    def setUp(self):
+        self.folder = tempfile.TemporaryDirectory()
+        self.addCleanup(self.folder.cleanup)
+
+    def test_numbers_are_those_of_solve(self):
+        for sample in NAMES:
+            pack = Pack(self.folder.name, sample=sample)
+            self.assertEqual(pack.made.returncode, 0, pack.made.stderr)
+            results = json.loads(run("solve", pack.survey).stdout)
+            text = pack.text()
+            legs_text = pack.pages_named("Leg heights")
+            count = 0
+            for room in results["rooms"]:
+                for group in room["groups"]:
+                    self.assertIn(f"underside U {shown(group['underside'])}", text)
+                for leg in room["legs"]:
+                    row = (rf"{re.escape(leg['unit'])}\s+{leg['position'].replace('_', ' ')}\s+"
+                           rf"{re.escape(shown(leg['height']))}\s+"
+                           rf"{re.escape(shown(None if leg['sd'] is None else 1.96 * leg['sd']))}\s")
+                    self.assertRegex(legs_text, row, f"{sample}: {leg}")
+                    count += 1
+                for cut in room["plinths"]:
+                    self.assertIn(f"{shown(cut['length'])} long, {shown(cut['height_left'])}",
+                                  re.sub(r"\s+", " ", text))
+                for board in room["boards"]:
+                    for piece in board["pieces"]:
+                        self.assertIn(f"{piece['face']} {shown(piece['length'])}",
+                                      re.sub(r"\s+", " ", text))
+                for wall in room["walls"]:
+                    if wall["lean"] is not None:
+                        self.assertRegex(pack.pages_named("Walls and corners"),
+                                         rf"{re.escape(wall['wall'])}\s+"
+                                         rf"{re.escape(shown(wall['lean']))}")
+                for fit in room["fits"]:
+                    self.assertRegex(pack.pages_named("Fits, fillers and scribes"),
+                                     rf"{re.escape(fit['run'])}\s+{re.escape(shown(fit['clear']))}")
+            self.assertGreater(count, 5, sample)
+            for finding in results["findings"]:
+                if finding["severity"] != "note":
+                    start = " ".join(finding["says"].split()[:5])
+                    self.assertIn(start, re.sub(r"\s+", " ", text), sample)
+
+    def test_every_page_says_which_of_how_many_and_which_revision(self):
+        for sample in NAMES:
+            pack = Pack(self.folder.name, sample=sample)
+            job = json.loads(pack.survey.read_text())["job"]
+            for page in range(1, pack.pages + 1):
+                text = pack.text(page)
+                self.assertIn(f"page {page} of {pack.pages}", text)
+                self.assertIn(f"{job['reference']}, revision {job.get('revision', 1)}", text)
+
+    def test_the_survey_is_inside_byte_for_byte_and_opens_from_there(self):
+        for sample in NAMES:
+            pack = Pack(self.folder.name, sample=sample)
+            out = Path(self.folder.name) / "out"
+            tool("pdfdetach", "-save", 1, "-o", out, pack.pdf)
+            self.assertEqual(out.read_bytes(), pack.survey.read_bytes())
+            self.assertIn(f"{sample}.levelrun.json".encode(), tool("pdfdetach", "-list", pack.pdf))
+            for command in ("solve", "legs", "plinths"):
+                self.assertEqual(run(command, pack.pdf).stdout, run(command, pack.survey).stdout)
+            piped = run("solve", "-", input=pack.pdf.read_bytes())
+            self.assertEqual(piped.stdout, run("solve", pack.survey).stdout)
+
+    def test_the_same_survey_gives_the_same_bytes(self):
+        pack = Pack(self.folder.name, sample=NAMES[0])
+        again = Path(self.folder.name) / "again.pdf"
+        run("report", pack.survey, "-o", again)
+        self.assertEqual(again.read_bytes(), pack.pdf.read_bytes())
+
+    def test_dimensions_on_drawings_never_overlap(self):
+        for sample in NAMES:
+            pack = Pack(self.folder.name, sample=sample)
+            drawn = 0
+            for page in range(1, pack.pages + 1):
+                head = pack.text(page).lstrip().split("\n")[0].strip()
+                if not re.search(r"(Plan|Floor map|Wall \S+)$", head):
+                    continue
+                drawn += 1
+                words = [w for w in pack.words(page) if re.search(r"\d", w[0])]
+                for i, a in enumerate(words):
+                    for b in words[i + 1:]:
+                        # The line's full height is more than its figures': a third is air.
+                        air = 0.33 * min(a[4] - a[2], b[4] - b[2], a[3] - a[1], b[3] - b[1])
+                        across = min(a[3], b[3]) - max(a[1], b[1])
+                        down = min(a[4], b[4]) - max(a[2], b[2])
+                        self.assertFalse(across > air and down > air, (sample, head, a, b))
+            self.assertGreater(drawn, 2)
+
+    def test_marks_change_with_the_numbers(self):
+        plain = Pack(self.folder.name, sample=NAMES[0])
+        document = json.loads(plain.survey.read_text())
+        document["rooms"][0]["levels"]["setups"][0]["readings"][3]["staff"] += 4
+        moved = Pack(self.folder.name, document=document)
+        mark = re.compile(r"Agreement mark ([B-Z]{4})")
+        self.assertNotEqual(mark.findall(plain.text())[0], mark.findall(moved.text())[0])
+
+
+def plain_room(width=1000, depth=2000):
+    """One room, nothing in it; walls measured, so that the scale can be read off."""
+    corners = [{"id": f"C{n}"} for n in (1, 2, 3, 4)]
+    sides = [width, depth, width, depth]
+    return {"format": "levelrun-survey", "version": 1, "job": {"reference": "SCALE"},
+            "rooms": [{"id": "R", "corners": corners,
+                       "walls": [{"id": f"W{n + 1}", "from": f"C{n + 1}", "to": f"C{(n + 1) % 4 + 1}",
+                                  "lengths": [{"height": 900, "length": sides[n]}]}
+                                 for n in range(4)],
+                       "diagonals": [{"from": "C1", "to": "C3",
+                                      "length": round((width**2 + depth**2) ** 0.5, 1)}]}]}
+
+
+class Scale(unittest.TestCase):
+    def test_a_wall_of_1000_measures_1000_at_the_stated_scale(self):
+        with tempfile.TemporaryDirectory() as folder:
+            pack = Pack(folder, document=plain_room())
+            self.assertEqual(pack.made.returncode, 0, pack.made.stderr)
+            page = next(p for p in range(1, pack.pages + 1)
+                        if pack.text(p).lstrip().startswith("Plan"))
+            ratio = int(re.search(r"1 : (\d+)", pack.text(page)).group(1))
+            # The room's faces are the widest strokes: 0.7 mm.
+            xs, ys, wide = [], [], False
+            for line in pack.content(page).split("\n"):
+                if m := re.fullmatch(r"([\d.]+) w", line):
+                    wide = abs(float(m.group(1)) - 0.7 * MM) < 0.01
+                elif wide and (m := re.fullmatch(r"([\d.]+) ([\d.]+) [ml]", line)):
+                    xs.append(float(m.group(1)))
+                    ys.append(float(m.group(2)))
+            # The line under the page's head is as wide, and lies above the drawing.
+            head = max(ys)
+            points = [(x, y) for x, y in zip(xs, ys) if y < head - 1]
+            across = max(x for x, _ in points) - min(x for x, _ in points)
+            down = max(y for _, y in points) - min(y for _, y in points)
+            self.assertAlmostEqual(across / MM * ratio, 1000, delta=1)
+            self.assertAlmostEqual(down / MM * ratio, 2000, delta=1)
+
+
+class AsBuilt(unittest.TestCase):
+    def test_what_was_done_is_on_the_sheet(self):
+        document = json.loads((SAMPLES / "small-l-kitchen.levelrun.json").read_text())
+        at = "2026-04-20T16:05:00+01:00"
+        document["install"] = {
+            "finished_floor": [{"place": {"x": 1500, "y": -900}, "thickness": 17},
+                               {"place": {"x": 3000, "y": -900}, "thickness": 17}],
+            "set_legs": [{"unit": "S4", "position": "back_right", "height": 156, "at": at, "by": "p.q."}],
+            "snags": [{"id": "N1", "text": "Door of S2 rubs", "at": at, "by": "p.q."},
+                      {"id": "N2", "text": "Chip in T1", "at": at, "by": "p.q.",
+                       "closed": "2026-04-21T09:00:00+01:00"}],
+            "sign_off": {"by": "p.q.", "role": "fitter", "at": at, "note": "S2 to be eased"}}
+        with tempfile.TemporaryDirectory() as folder:
+            sheet = Pack(folder, document=document, command="as-built")
+            self.assertEqual(sheet.made.returncode, 0, sheet.made.stderr)
+            text = re.sub(r"\s+", " ", sheet.text())
+            results = json.loads(run("solve", sheet.survey).stdout)
+            laid = results["install"]["laid_floor"][0]
+            self.assertIn(f"{shown(laid['planned'])} {shown(laid['laid'])} ±", text)
+            leg = next(l for l in results["rooms"][0]["legs"]
+                       if (l["unit"], l["position"]) == ("S4", "back_right"))
+            self.assertIn(f"S4 back right {shown(leg['height'])} 156 p.q. 2026-04-20 16:05", text)
+            self.assertIn("Door of S2 rubs p.q. 2026-04-20 16:05 OPEN", text)
+            self.assertIn("Chip in T1 p.q. 2026-04-20 16:05 2026-04-21 09:00", text)
+            self.assertIn("Signed off by p.q., fitter, 2026-04-20 16:05: S2 to be eased", text)
+            self.assertEqual(run("solve", sheet.pdf).stdout, run("solve", sheet.survey).stdout)
+
+
+class BadInput(unittest.TestCase):
+    def setUp(self):
+        self.folder = tempfile.TemporaryDirectory()
+        self.addCleanup(self.folder.cleanup)
+
+    def made(self, document, *options):
+        pack = Pack(self.folder.name, document=document, options=options)
+        self.assertEqual(pack.made.returncode, 0, pack.made.stderr)
+        return pack
+
+    def sample(self):
+        return json.loads((SAMPLES / "small-l-kitchen.levelrun.json").read_text())
+
+    def test_what_is_missing_is_said(self):
+        empty = {"format": "levelrun-survey", "version": 1, "job": {"reference": "NONE"}, "rooms": []}
+        self.assertIn("No room was entered", self.made(empty).text())
+        no_runs = self.sample()
+        no_runs["rooms"][0]["runs"] = []
+        no_runs["rooms"][0].pop("level_groups", None)
+        self.assertIn("No runs were entered", self.made(no_runs).text())
+        unread = self.sample()
+        unread["rooms"][0]["levels"]["setups"] = []
+        unread["rooms"][0]["ceilings"] = []
+        unread["rooms"][0]["services"] = []
+        self.assertIn("The floor was not read", self.made(unread).text())
+        unmeasured = self.sample()
+        for wall in unmeasured["rooms"][0]["walls"]:
+            wall["lengths"] = []
+        unmeasured["rooms"][0]["diagonals"] = []
+        self.made(unmeasured)
+
+    def test_long_names_and_letters_the_face_lacks(self):
+        document = self.sample()
+        document["job"]["client"] = "Very long name " * 14
+        document["job"]["reference"] = "R" * 200
+        document["rooms"][0]["name"] = "厨房 кухня"
+        pack = self.made(document)
+        text = pack.text()
+        self.assertIn("Letters not printed", text)
+        width = float(re.search(rb"Page size:\s+([\d.]+)", tool("pdfinfo", pack.pdf)).group(1))
+        for page in range(1, pack.pages + 1):
+            for word, x0, _, x1, _ in pack.words(page):
+                self.assertGreaterEqual(x0, 0, word)
+                self.assertLessEqual(x1, 842.5 if x1 > width else width, word)
+
+    def test_a_missing_photo_is_named(self):
+        document = self.sample()
+        document["rooms"][0]["photos"] = [{"file": "job.photos/gone.jpg", "note": ""}]
+        self.assertIn("job.photos/gone.jpg (MISSING", self.made(document).text())
+
+    def test_twelve_rooms(self):
+        document = self.sample()
+        room = document["rooms"][0]
+        document["rooms"] = []
+        for n in range(12):
+            one = copy.deepcopy(room)
+            one["id"], one["name"] = f"K{n}", f"Kitchen {n}"
+            document["rooms"].append(one)
+        text = self.made(document).text()
+        for n in range(12):
+            self.assertIn(f"Kitchen {n}: Leg heights", text)
+
+    def test_letter_paper(self):
+        pack = self.made(self.sample(), "--letter")
+        self.assertIn(b"612 x 792", tool("pdfinfo", pack.pdf))
+
+    def test_a_pdf_without_a_survey_and_a_folder_that_is_not_there(self):
+        path = Path(self.folder.name) / "other.pdf"
+        path.write_bytes(b"%PDF-1.4\n1 0 obj\n<</Type/EmbeddedFile>>\nstream\nno\nendstream\n")
+        bad = run("solve", path)
+        self.assertEqual(bad.returncode, 2)
+        self.assertIn(b"a PDF without a survey inside", bad.stderr)
+        sample = SAMPLES / "small-l-kitchen.levelrun.json"
+        self.assertEqual(run("report", sample, "-o", self.folder.name + "/no/x.pdf").returncode, 2)
+
+
+if __name__ == "__main__":
+    unittest.main(argv=sys.argv[:1])
