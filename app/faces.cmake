@@ -2,7 +2,7 @@
 # source: for the screen, for the widths of lettering, and embedded in print.
 find_program(PYFTSUBSET pyftsubset REQUIRED)
 set(LEVELRUN_FONTS /usr/share/fonts/truetype/dejavu CACHE PATH "Folder of DejaVuSansCondensed.ttf")
-set(letters U+0020-007E,U+00A0-017F,U+2010-2026,U+2030,U+2032-2033,U+20AC,U+2190-2193,U+2212,U+2248,U+2264-2265,U+00D7,U+221A,U+2153-215E,U+2022,U+25A0,U+25CB,U+25CF)
+set(letters U+0020-007E,U+00A0-017F,U+2010-2026,U+2030,U+2032-2033,U+20AC,U+2190-2193,U+2212,U+2248,U+2264-2265,U+00D7,U+221A,U+2153-215E,U+2022,U+25A0-25A1,U+25CB,U+25CF)
 set(faces "")
 foreach(face DejaVuSansCondensed DejaVuSansCondensed-Bold)
   set(cut ${CMAKE_CURRENT_BINARY_DIR}/${face}.ttf)

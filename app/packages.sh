@@ -12,7 +12,7 @@ packages="ca-certificates g++ cmake ninja-build pkg-config
   xz-utils debian-archive-keyring"
 if [ "${1:-}" = tests ]; then
   packages="$packages doctest-dev libbenchmark-dev
-    python3 python3-scipy python3-jsonschema clang-format clang libclang-rt-dev
+    python3 python3-scipy python3-jsonschema clang-format
     libglfw3-dev xvfb xauth libgl1-mesa-dri desktop-file-utils appstream shared-mime-info
     poppler-utils"
 fi

@@ -6,7 +6,7 @@
 set -eu
 
 root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
-out=$root/build-web
+out=${LEVELRUN_WEB_BUILD:-$root/build-web}
 say() { printf '== %s\n' "$*"; }
 
 say "packages"

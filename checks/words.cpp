@@ -9,6 +9,8 @@ namespace levelrun {
 std::string decimal(double value, int places) {
   double scale = 1;
   for (int i = 0; i < places; ++i) scale *= 10;
+  constexpr double most = 9e18;  // what a long long holds
+  if (!(std::abs(value) * scale < most)) return "?";
   // As one whole number of tenths (or so): digits alone print the same under every locale.
   const auto rounded = static_cast<long long>(std::round(std::abs(value) * scale));
   char digits[24];

@@ -19,12 +19,12 @@ static constexpr float paper_margin = float(10 / dp_in_mm);
 static constexpr float foot_line = 22;   // dp
 static constexpr double vague_sd = 2.0;  // mm: dots where the floor is known less well
 
-struct Sheet {
+struct PaperSheet {
   Box page, drawing, foot;
 };
 
-static Sheet sheet(bool landscape, float foot_lines) {
-  Sheet s;
+static PaperSheet sheet(bool landscape, float foot_lines) {
+  PaperSheet s;
   s.page = landscape ? Box{0, 0, paper_long, paper_short} : Box{0, 0, paper_short, paper_long};
   s.drawing = s.page.inset(paper_margin);
   s.foot = s.drawing.take_bottom(foot_line * foot_lines);
@@ -133,11 +133,11 @@ static std::string svg_of(const SolvedFile& solved, Index index, std::optional<I
   const Survey& survey = solved.file.survey;
   const RoomToDraw room = room_to_draw(survey, index);
   const float lines = 3;
-  Sheet paper = sheet(true, lines);
+  PaperSheet paper = sheet(true, lines);
   Drawn drawn = draw_room(solved, room, what, wall, paper.drawing);
   if (!wall) {
     // A room that is longer than wide may come out larger on an upright sheet.
-    const Sheet upright = sheet(false, lines);
+    const PaperSheet upright = sheet(false, lines);
     Drawn other = draw_room(solved, room, what, wall, upright.drawing);
     if (other.ratio > 0 && other.ratio < drawn.ratio) {
       paper = upright;

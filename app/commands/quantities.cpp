@@ -33,11 +33,12 @@ static std::string joints_words(const WorktopResult& top, char decimal) {
   return out;
 }
 
-// ---- Page --------------------------------------------------------------------------------------
+// ---- QuantityPage
+// --------------------------------------------------------------------------------------
 
-class Page {
+class QuantityPage {
  public:
-  Page(const SolvedFile& solved, bool styled)
+  QuantityPage(const SolvedFile& solved, bool styled)
       : survey_(solved.file.survey), decimal_(survey_.job.decimal), styled_(styled) {}
 
   std::string text(const Quantities& q) const {
@@ -397,7 +398,7 @@ int quantities_command(const std::string& file, TableFormat format, Output& out)
                 hold_warning(solved->results, styled) +
                 paragraph("", "Lengths in mm. ± is half the 95 % band. What is scribed has " +
                                   shown(scribe_over, 0, '.') + " left on, each edge.") +
-                Page(*solved, styled).text(q));
+                QuantityPage(*solved, styled).text(q));
       break;
     case TableFormat::csv:
       out.print(csv(q));

@@ -21,7 +21,7 @@ class Lines {
     for (const Unit& unit : run_.units) units_ += unit.width;
   }
 
-  std::vector<RunLine> lines() {
+  std::vector<RunRow> lines() {
     if (!run_.units.empty() || wall_length_) left();
     if (!results_ || run_.units.empty()) return std::move(out_);
     void_behind();
@@ -33,11 +33,11 @@ class Lines {
  private:
   std::string length(double mm) const { return shown_length(mm, job_); }
 
-  RunLine& add(std::string name, std::string value, std::string words = {}) {
+  RunRow& add(std::string name, std::string value, std::string words = {}) {
     out_.push_back({std::move(name), std::move(value), std::move(words), std::nullopt, false});
     return out_.back();
   }
-  static void judge(RunLine& line, const Judged& judged) {
+  static void judge(RunRow& line, const Judged& judged) {
     line.judged = judged;
     line.needs_a_person = judged.verdict != Verdict::within;
   }
@@ -60,13 +60,13 @@ class Lines {
       for (const FitResult& one : results_->fits)
         if (one.run == run_.id) fit = &one;
     if (fit && fit->left_over) {
-      RunLine& line = add("Left over", with_band(fit->left_over, fit->sd, job_.decimal));
+      RunRow& line = add("Left over", with_band(fit->left_over, fit->sd, job_.decimal));
       line.words = length(*fit->clear) + " clear, " + in_units();
       line.needs_a_person = *fit->left_over < 0;
     } else if (run_.wall && wall_length_) {
       const double left = wall_length_->value - run_.from_along - units_;
-      RunLine& line = add("Left to " + next_wall(), with_band(left, wall_length_->sd, job_.decimal),
-                          run_.units.empty() ? "" : in_units());
+      RunRow& line = add("Left to " + next_wall(), with_band(left, wall_length_->sd, job_.decimal),
+                         run_.units.empty() ? "" : in_units());
       if (left < 0) judge(line, {Verdict::outside, left, wall_length_->sd, 0.0, std::nullopt});
     } else {
       add("Units", in_units());
@@ -84,7 +84,7 @@ class Lines {
     for (const bool at_left : {true, false}) {
       const Unknown& value = at_left ? fit.infill_left : fit.infill_right;
       if (!value) continue;
-      RunLine& line =
+      RunRow& line =
           add(at_left ? "Infill left" : "Infill right", with_band(value, fit.sd, job_.decimal));
       const double sd = fit.sd.value_or(0);
       const Verdict verdict = at_left == left_tighter && fit.verdict
@@ -101,8 +101,8 @@ class Lines {
         add("Void", length(v.here), "nothing behind it");
         continue;
       }
-      RunLine& line = add("Void", length(v.here),
-                          with_band(v.needed, v.sd, job_.decimal) + " needed for " + v.service);
+      RunRow& line = add("Void", length(v.here),
+                         with_band(v.needed, v.sd, job_.decimal) + " needed for " + v.service);
       if (v.verdict) judge(line, {*v.verdict, v.here, v.sd.value_or(0), *v.needed, std::nullopt});
     }
   }
@@ -140,7 +140,7 @@ class Lines {
       std::string words = "above finished floor";
       if (above.greatest && *above.greatest - *above.at > 0.05)
         words += ", up to " + length(*above.greatest);
-      RunLine& line = add("Worktop", length(*above.at), words);
+      RunRow& line = add("Worktop", length(*above.at), words);
       line.needs_a_person = !group.feasible;
     }
   }
@@ -151,7 +151,7 @@ class Lines {
   const RoomResult* results_;
   std::optional<Estimate> wall_length_;
   double units_ = 0;
-  std::vector<RunLine> out_;
+  std::vector<RunRow> out_;
 };
 
 // How far inside its limits: what a row shows when all are within is the tightest.
@@ -211,8 +211,8 @@ void add_void(UnitRow& row, const Job& job, const RoomResult& results) {
 
 }  // namespace
 
-std::vector<RunLine> run_lines(const Survey& survey, Index room, Index run,
-                               const RoomResult* results, std::optional<Estimate> wall_length) {
+std::vector<RunRow> run_lines(const Survey& survey, Index room, Index run,
+                              const RoomResult* results, std::optional<Estimate> wall_length) {
   return Lines(survey, room, run, results, wall_length).lines();
 }
 

@@ -14,7 +14,7 @@
 
 namespace levelrun {
 
-struct RunLine {
+struct RunRow {
   std::string name;   // "Left to W2"
   std::string value;  // "19.0 ±3.1"
   std::string words;  // "of 3899.7 clear"; may be empty
@@ -24,8 +24,8 @@ struct RunLine {
 
 // wall_length: adjusted, of the run's wall; empty for an island or while it is not known.
 // results: empty until the survey is solved.
-std::vector<RunLine> run_lines(const Survey&, Index room, Index run, const RoomResult* results,
-                               std::optional<Estimate> wall_length);
+std::vector<RunRow> run_lines(const Survey&, Index room, Index run, const RoomResult* results,
+                              std::optional<Estimate> wall_length);
 
 struct UnitRow {
   std::string id;

@@ -179,7 +179,7 @@ class SettingOutPage {
   }
 
   void list(Flow& f) {
-    const Pen body, soft{TextSize::caption, soft_ink(s_)};
+    const Pen soft{TextSize::caption, soft_ink(s_)};
     for (const FirstUnit& first : screen_.marks.first) {
       f.paragraph(first.why, {TextSize::body, Ink::ink, true});
       std::string order;

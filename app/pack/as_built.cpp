@@ -137,9 +137,12 @@ void answers_and_snags(Paper& paper, const PackMatter& m) {
          {},
          s.closed.empty()});
   if (!rows.empty())
-    paper.table(
-        {{"", 0.6f, TextAlign::left, true}, {"Snag", 5}, {"By", 1.4f}, {"Noted", 2}, {"Closed", 2}},
-        rows);
+    paper.table({{"", 0.6f, TextAlign::left, true},
+                 {"Snag", 4.4f},
+                 {"By", 1.4f},
+                 {"Noted", 2.3f},
+                 {"Closed", 2.3f}},
+                rows);
   bool any = false;
   for (const Room& room : m.survey().rooms)
     for (const Photo& photo : room.photos) {

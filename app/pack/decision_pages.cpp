@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "app/pack/pack_pages.h"
+#include "app/place_words.h"
 #include "app/text_number.h"
 #include "checks/words.h"
 
@@ -29,20 +30,22 @@ void mark(PdfFile& pdf, float x, float y, const FindingRow& row) {
   }
 }
 
-void finding_lines(Paper& paper, const PackMatter& m, const FindingRow& row) {
+// ways_out: with those of its level group.
+void finding_lines(Paper& paper, const PackMatter& m, const FindingRow& row, bool ways_out) {
   constexpr float indent = 7;
-  paper.need(16);
+  paper.need(36);  // of most findings: they are read whole
   mark(paper.pdf(), paper.x(), paper.y() + 0.4f, row);
-  paper.words(severity_word(row.finding.severity) + "   " + row.title, {text_em, true}, indent);
+  paper.words(severity_word(row.finding.severity) + ": " + row.title, {text_em, true}, indent);
   paper.words(row.says, {text_em}, indent);
   if (!row.sum.empty()) paper.words(row.sum, {caption_em}, indent);
   const std::string limit = measured_and_limit(row.finding, m.decimal());
   if (!limit.empty()) paper.words(limit, {caption_em}, indent);
   if (!row.finding.remedy.empty()) paper.words("→ " + row.finding.remedy, {text_em}, indent);
-  for (const WayOut& way : row.ways_out)
-    paper.words("Way out: " + way.what +
-                    (way.sum.empty() ? "" : " (" + with_decimal_sign(way.sum, m.decimal()) + ")"),
-                {text_em}, indent);
+  if (ways_out)
+    for (const WayOut& way : row.ways_out)
+      paper.words("Way out: " + way.what +
+                      (way.sum.empty() ? "" : " (" + with_decimal_sign(way.sum, m.decimal()) + ")"),
+                  {text_em}, indent);
   if (!row.answered_by.empty())
     paper.words("Answered by " + row.answered_by + ", " + row.answered_at + ": " + row.answer,
                 {text_em, true}, indent);
@@ -105,9 +108,11 @@ void cover_page(Paper& paper, const PackMatter& m) {
   paper.words("State: " + release_state(m) + ".", {title_em, true});
   paper.gap(3);
   const FindingCounts counts = finding_counts(m.results);
-  paper.words(counted(counts.holds, "hold", "holds") + ", " +
-              counted(counts.queries, "query", "queries") + " (" + std::to_string(counts.answered) +
-              " answered), " + counted(counts.notes, "note", "notes") + ".");
+  std::string counted_up =
+      counted(counts.holds, "hold", "holds") + ", " + counted(counts.queries, "query", "queries");
+  if (counts.answered > 0) counted_up += ", " + std::to_string(counts.answered) + " answered";
+  paper.words(capital(counted_up + ", " + counted(counts.notes, "note", "notes") + "."));
+  paper.gap(1);
   if (survey.rooms.empty()) {
     paper.words("No room was entered: there is nothing to draw, to set or to cut.",
                 {text_em, true});
@@ -118,24 +123,41 @@ void cover_page(Paper& paper, const PackMatter& m) {
       paper.need(12);
       mark(paper.pdf(), paper.x(), paper.y() + 0.4f, row);
       paper.words(row.title + ": " + row.says, {}, 7);
+      paper.gap(1);
     }
   paper.heading("Levels");
   for (Index r = 0; r < survey.rooms.size(); ++r)
     for (const GroupResult& g : m.results.rooms[r].groups) {
-      std::string says = m.room_prefix(r) + "level group " + g.id + ": underside U " +
+      std::string says = m.room_prefix(r) + "Level group " + g.id + ": underside U " +
                          shown(g.underside, 1, m.decimal()) + (g.set ? ", set" : ", as proposed");
       if (!g.feasible) says += ", though no level suits all";
       paper.words(says + ".");
     }
-  paper.heading("Ordered by this pack");
+  if (!m.results.manufacture.open && !m.results.manufacture.may_cut.empty()) {
+    std::string parts;
+    for (const std::string& part : m.results.manufacture.may_cut)
+      parts += (parts.empty() ? "" : ", ") + part;
+    paper.heading("May be cut, whatever is answered");
+    paper.words(parts + ".");
+  }
+  const auto in_room = [&](const std::string& id) {
+    return survey.rooms.size() > 1 ? room_words(survey, id) + ": " : std::string();
+  };
+  if (!m.quantities.legs.empty() || !m.quantities.boards.empty())
+    paper.heading("Ordered by this pack");
   for (const Quantities::Legs& l : m.quantities.legs)
-    paper.words(std::to_string(l.count) + " legs of type " + l.type +
+    paper.words(in_room(l.room) + std::to_string(l.count) + " legs of type " + l.type +
                 (l.shortest ? ", " + shown(l.shortest, 1, m.decimal()) + " to " +
                                   shown(l.tallest, 1, m.decimal())
                             : "") +
+                (l.not_within > 0 ? ", " + std::to_string(l.not_within) + " not surely within " +
+                                        shown_short(l.least, 1, m.decimal()) + " to " +
+                                        shown_short(l.most, 1, m.decimal())
+                                  : "") +
                 (l.not_known > 0 ? ", " + std::to_string(l.not_known) + " of unknown height" : ""));
   for (const Quantities::Boards& b : m.quantities.boards)
-    paper.words(std::to_string(b.count) + " plinth boards " +
+    paper.words(in_room(b.room) + std::to_string(b.count) +
+                (b.count == 1 ? " plinth board " : " plinth boards ") +
                 shown_short(b.stock_length, 1, m.decimal()) + " × " +
                 shown_short(b.height, 1, m.decimal()));
   int photos = 0;
@@ -157,10 +179,20 @@ void cover_page(Paper& paper, const PackMatter& m) {
 
 void finding_pages(Paper& paper, const PackMatter& m) {
   paper.page("Findings");
+  // Ways out belong to a level group: they stand once, with the first finding that has them.
+  const auto ways = [](const FindingRow& row) {
+    std::string all;
+    for (const WayOut& way : row.ways_out) all += way.what + "\n";
+    return all;
+  };
+  std::vector<std::string> printed;
   bool any = false;
   for (const FindingRow& row : m.findings) {
     if (row.section == FindingSection::cautions) continue;
-    finding_lines(paper, m, row);
+    const std::string own = ways(row);
+    const bool fresh = std::find(printed.begin(), printed.end(), own) == printed.end();
+    finding_lines(paper, m, row, fresh);
+    if (fresh) printed.push_back(own);
     any = true;
   }
   if (!any) paper.words("Nothing was found.");
@@ -207,7 +239,7 @@ void caution_pages(Paper& paper, const PackMatter& m) {
   paper.gap(3);
   if (!any) return;
   for (const FindingRow& row : m.findings)
-    if (row.section == FindingSection::cautions) finding_lines(paper, m, row);
+    if (row.section == FindingSection::cautions) finding_lines(paper, m, row, false);
 }
 
 void sign_off_page(Paper& paper, const PackMatter& m) {
@@ -218,12 +250,8 @@ void sign_off_page(Paper& paper, const PackMatter& m) {
     paper.words("Signed off by " + signed_off->by + ", " + signed_off->role + ", " +
                 signed_off->at + (signed_off->note.empty() ? "" : ": " + signed_off->note));
   for (const char* who : {"Office, released for manufacture", "Workshop, made as this pack says",
-                          "Fitter, level and complete", "Client, handed over"}) {
-    paper.need(17);
-    paper.gap(9);
-    paper.words(std::string(who) +
-                ":  name ______________________  signed ___________________  date ___________");
-  }
+                          "Fitter, level and complete", "Client, handed over"})
+    paper.signature(who);
 }
 
 }  // namespace levelrun

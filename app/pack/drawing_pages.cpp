@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 
 #include "app/drawing/elevation_drawing.h"
 #include "app/drawing/face_strip.h"
@@ -99,10 +100,24 @@ void services(Drawing& drawing, const PackMatter& m, Index r, const DrawingView&
     Lettering l;
     l.text = service_letters(service.kind);
     l.bold = true;
-    for (float away = 14; away < 120; away += 10) {
+    // Clear of the face: sideways by half the letters' width.
+    const float half = std::abs(float(out.x)) * lettering_width(l, print_text_scale) / 2 +
+                       std::abs(float(out.y)) * lettering_height(l.height, print_text_scale) / 2;
+    for (float away = half + 7; away < 120; away += 10) {
       l.at = {s.x + float(out.x) * away, s.y - float(out.y) * away};
       if (pen.letter(l)) break;
     }
+  }
+}
+
+// Where the floor was read. The heights would bury the units at 1 : 50: the floor map has them.
+void places_read(Drawing& drawing, const RoomToDraw& room, const DrawingView& view) {
+  DrawingPen pen(drawing, view, print_text_scale);
+  for (const RoomToDraw::Point& point : room.points) {
+    if (!point.at || !point.booked) continue;
+    const Spot s = pen.at(*point.at);
+    pen.stroke({{s.x - 4, s.y - 4}, {s.x + 4, s.y + 4}}, Ink::ink);
+    pen.stroke({{s.x - 4, s.y + 4}, {s.x + 4, s.y - 4}}, Ink::ink);
   }
 }
 
@@ -134,12 +149,16 @@ void plan_or_map(Paper& paper, const PackMatter& m, Index r, bool map) {
   options.decimal = m.decimal();
   Drawing drawing =
       plan_drawing(m.survey(), room, &m.results.rooms[r], view, options, print_text_scale);
-  if (!map) services(drawing, m, r, view);
+  if (!map) {
+    places_read(drawing, room, view);
+    services(drawing, m, r, view);
+  }
   paper.pdf().drawing(drawing, box, paper.x(), paper.y(), print_text_scale);
   block(paper, m, r, ratio,
         map ? "Bare floor above the benchmark; × readings; dots where its sd is over " +
                   shown_short(vague_sd, 1, m.decimal()) + "."
-            : "± is half the 95 % band. In brackets: assumed or derived.");
+            : "± is half the 95 % band. In brackets: assumed or derived. × floor read; its heights "
+              "are on the floor map.");
 }
 
 bool worth_a_page(const Survey& survey, Index room, Index wall) {
@@ -148,15 +167,25 @@ bool worth_a_page(const Survey& survey, Index room, Index wall) {
   const auto on_wall = [&](const auto& list) {
     return std::any_of(list.begin(), list.end(), [&](const auto& one) { return one.wall == wall; });
   };
-  return on_wall(r.openings) || on_wall(r.runs);
+  return on_wall(r.openings) || on_wall(r.runs) || on_wall(r.no_drill) ||
+         !r.walls[wall].offsets.empty() ||
+         std::any_of(r.services.begin(), r.services.end(),
+                     [&](const Service& s) { return s.place.wall == wall; });
 }
 
 void elevation(Paper& paper, const PackMatter& m, Index r, Index wall) {
   const RoomToDraw& room = m.rooms[r];
   paper.page(m.room_prefix(r) + "Wall " + m.survey().rooms[r].walls[wall].id, true);
-  Box box = drawing_box(paper);
-  const Box whole = box;
   const WallExtent extent = wall_extent(m.survey(), room, wall);
+  const PdfFile::Text small{caption_em};
+  std::vector<std::string> heights;
+  for (const std::string& line : wall_heights(m, r, wall))
+    for (const std::string& part : paper.broken(line, paper.width(), small))
+      heights.push_back(part);
+  const float words_high = float(heights.size()) * caption_em * 1.3f;
+  Box box = drawing_box(paper);
+  box.take_bottom((words_high + 1) / mm);
+  const Box whole = box;
   Box strip = box.take_bottom(std::min(face_strip_height(print_text_scale), box.h * 0.25f));
   DrawingView view = elevation_view(extent, box, print_text_scale);
   const int ratio = print_ratio(view.scale);
@@ -173,9 +202,13 @@ void elevation(Paper& paper, const PackMatter& m, Index r, Index wall) {
   drawing.primitives.insert(drawing.primitives.end(), face.primitives.begin(),
                             face.primitives.end());
   paper.pdf().drawing(drawing, whole, paper.x(), paper.y(), print_text_scale);
-  block(paper, m, r, ratio,
-        extent.ceiling_read ? "Heights from the surveyed floor at the wall's middle."
-                            : "No ceiling height was read: drawn 2400 high.");
+  block(
+      paper, m, r, ratio,
+      std::string("Signed levels: from the benchmark. Chained heights: from the surveyed floor ") +
+          "at the wall's middle." +
+          (extent.ceiling_read ? "" : " No ceiling height was read: drawn 2400 high."));
+  paper.gap(whole.h * mm);
+  for (const std::string& line : heights) paper.words(line, small);
 }
 
 }  // namespace

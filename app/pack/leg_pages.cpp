@@ -14,12 +14,16 @@ constexpr float card_width = 88, card_height = 61;  // mm: two across A4 and Let
 constexpr float figure_em = 10, small_em = 3.1f;    // mm
 
 std::string height_words(const LegResult& leg, char decimal) {
-  return leg.height ? shown(std::round(*leg.height), 0, decimal) : "?";
+  return shown(leg.height, 0, decimal);
 }
 
-// To half a turn, as it is turned.
+// To half a turn, as it is turned; and what is wrong with the height.
 std::string turns_words(const LegResult& leg, char decimal) {
-  return leg.turns ? shown_change(std::round(*leg.turns * 2) / 2, 1, decimal) : "";
+  std::string words =
+      leg.turns ? shown_change(std::round(*leg.turns * 2) / 2, 1, decimal) + " turns" : "";
+  if (leg.verdict && *leg.verdict != Verdict::within)
+    words += (words.empty() ? "" : ", ") + std::string(word(*leg.verdict));
+  return words;
 }
 
 std::string verdict_word(const LegResult& leg) {
@@ -50,6 +54,40 @@ std::vector<UnitCard> unit_cards(const PackMatter& m, Index r) {
   return cards;
 }
 
+struct LegSpot {
+  const LegResult* leg = nullptr;
+  float across = 0.5f;  // of the unit's width, from its left
+};
+
+// The legs of the front or of the back half, from the left; evenly where they stand too close to
+// be written where they are.
+std::vector<LegSpot> leg_spots(const UnitCard& card, bool front) {
+  std::vector<LegSpot> spots;
+  for (const LegResult* leg : card.legs) {
+    float across = 0.5f;
+    bool in_front = leg->position.starts_with("front");
+    if (card.placed && card.placed->right > card.placed->left)
+      for (const PlacedLeg& p : card.placed->legs)
+        if (p.position == leg->position) {
+          across = float((p.u - card.placed->left) / (card.placed->right - card.placed->left));
+          in_front = p.v > (card.placed->back + card.placed->front) / 2;
+        }
+    if (in_front == front) spots.push_back({leg, across});
+  }
+  std::stable_sort(spots.begin(), spots.end(),
+                   [](const LegSpot& a, const LegSpot& b) { return a.across < b.across; });
+  const float cell = 1 / std::max(2.f, float(spots.size()));
+  bool close = false;
+  for (std::size_t i = 0; i + 1 < spots.size(); ++i) {
+    const auto inside = [&](float at) { return std::clamp(at, cell / 2, 1 - cell / 2); };
+    close = close || inside(spots[i + 1].across) - inside(spots[i].across) < cell * 0.99f;
+  }
+  if (close)
+    for (std::size_t i = 0; i < spots.size(); ++i)
+      spots[i].across = (float(i) + 0.5f) / float(spots.size());
+  return spots;
+}
+
 // The unit from above, back at the top, each leg with its height and turns.
 void draw_card(Paper& paper, const PackMatter& m, Index r, const UnitCard& card, float x, float y) {
   PdfFile& pdf = paper.pdf();
@@ -61,53 +99,54 @@ void draw_card(Paper& paper, const PackMatter& m, Index r, const UnitCard& card,
                                        {x + card_width, y, x + card_width, y + card_height}})
     pdf.line(x1, y1, x2, y2, 0.18f, Dash::dashed);
   const float in = x + 3, wide = card_width - 6;
-  pdf.text(in, y + 6, card.unit->id, {5.5f, true});
+  const PdfFile::Text name{5.5f, true}, beside{small_em}, letters{4.2f, true, TextAlign::right};
+  const std::string id = paper.fitted(card.unit->id, wide * 0.45f, name);
+  pdf.text(in, y + 6, id, name);
   const std::string about = m.room_prefix(r) + "run " + card.run->id + ", " +
                             (card.unit->houses.empty() ? "" : card.unit->houses + " ") +
                             shown_short(card.unit->width, 1, decimal);
-  const float from = pdf.text_width(card.unit->id, {5.5f, true}) + 4;
-  pdf.text(in + from, y + 6, paper.broken(about, wide - from - 16, {small_em}).front(), {small_em});
-  pdf.text(x + card_width - 3, y + 6, unit_mark(m.results.rooms[r], card.unit->id),
-           {4.2f, true, TextAlign::right});
-  const float bottom = y + card_height - 8, top = y + 11;
+  const std::string mark = unit_mark(m.results.rooms[r], card.unit->id);
+  const float from = pdf.text_width(id, name) + 4;
+  pdf.text(in + from, y + 6,
+           paper.fitted(about, wide - from - pdf.text_width(mark, letters) - 3, beside), beside);
+  pdf.text(x + card_width - 3, y + 6, mark, letters);
+  const float bottom = y + card_height - 10, top = y + 11;
   pdf.line(in, top - 1.5f, in + wide, top - 1.5f, 0.7f);  // the wall
   pdf.rectangle(in + 2, top, wide - 4, bottom - top, 0.35f);
-  std::size_t across = 1;
-  if (card.placed) {
-    std::size_t front = 0;
-    const double middle = (card.placed->back + card.placed->front) / 2;
-    for (const PlacedLeg& p : card.placed->legs) front += p.v > middle;
-    across = std::max({across, front, card.placed->legs.size() - front});
+  pdf.text(in + wide / 2, (top + bottom) / 2 + small_em * 0.35f, "back above, front below",
+           {2.6f, false, TextAlign::centre});
+  for (const bool front : {false, true}) {
+    const std::vector<LegSpot> row = leg_spots(card, front);
+    const float cell = (wide - 4) / std::max(2.f, float(row.size()));
+    const float em = std::min(figure_em, cell / 2.2f);
+    for (const LegSpot& spot : row) {
+      const float cx = in + 2 + std::clamp(spot.across * (wide - 4), cell / 2, wide - 4 - cell / 2);
+      const float cy = front ? bottom - 3 : top + em * 0.8f + 3;
+      pdf.text(cx, cy - (front ? small_em + 0.8f : 0), height_words(*spot.leg, decimal),
+               {em, true, TextAlign::centre});
+      const bool within = spot.leg->verdict == Verdict::within;
+      const PdfFile::Text small{std::min(small_em, cell / 8), !within, TextAlign::centre};
+      pdf.text(cx, front ? cy : cy + small_em + 0.8f, turns_words(*spot.leg, decimal), small);
+    }
   }
-  const float em = across > 2 ? figure_em * 2 / float(across) : figure_em;
-  for (const LegResult* leg : card.legs) {
-    double u = 0.5, v = 0.5;
-    if (card.placed && card.placed->right > card.placed->left)
-      for (const PlacedLeg& p : card.placed->legs)
-        if (p.position == leg->position) {
-          u = (p.u - card.placed->left) / (card.placed->right - card.placed->left);
-          v = (p.v - card.placed->back) / (card.placed->front - card.placed->back);
-        }
-    const float cell = (wide - 4) / float(across);
-    const float cx =
-        std::clamp(in + 2 + float(u) * (wide - 4), in + 2 + cell / 2, in + wide - 2 - cell / 2);
-    const float cy = v > 0.5 ? bottom - 3 : top + em * 0.8f + 3;
-    pdf.text(cx, cy - (v > 0.5 ? small_em + 0.8f : 0), height_words(*leg, decimal),
-             {em, true, TextAlign::centre});
-    const std::string turns = turns_words(*leg, decimal);
-    pdf.text(cx, v > 0.5 ? cy : cy + small_em + 0.8f, turns.empty() ? "" : turns + " turns",
-             {small_em, false, TextAlign::centre});
-  }
-  std::string foot = m.results.reference + ", rev. " + std::to_string(m.results.revision);
-  const LegType* type = nullptr;
+  // A card leaves the pack: it says itself whether it may be worked to.
+  const PdfFile::Text foot{2.6f};
+  std::string type_words;
   for (const LegType& t : card.run->furniture.legs)
-    if (t.id == card.legs.front()->type) type = &t;
-  if (type) {
-    foot += "; leg " + type->id + ", " + shown_short(type->min, 1, decimal) + " to " +
-            shown_short(type->max, 1, decimal);
-    if (type->supplied) foot += ", turns from " + shown_short(*type->supplied, 1, decimal);
-  }
-  pdf.text(in, y + card_height - 3, paper.broken(foot, wide, {2.6f}).front(), {2.6f});
+    if (t.id == card.legs.front()->type) {
+      type_words = "Leg " + t.id + ", " + shown_short(t.min, 1, decimal) + " to " +
+                   shown_short(t.max, 1, decimal);
+      if (t.supplied) type_words += ", turns from " + shown_short(*t.supplied, 1, decimal);
+    }
+  pdf.text(in, y + card_height - 6, paper.fitted(type_words, wide, foot), foot);
+  const bool hold = m.results.manufacture.holds > 0;
+  const std::string state = release_state(m);  // why not stands on the cover
+  pdf.text(in, y + card_height - 2.6f,
+           paper.fitted((hold ? "HOLD. " : "") + m.results.reference + ", revision " +
+                            std::to_string(m.results.revision) + ", " +
+                            state.substr(0, state.find_first_of(":;")),
+                        wide, {2.6f, hold}),
+           {2.6f, hold});
 }
 
 }  // namespace

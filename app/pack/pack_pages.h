@@ -38,6 +38,10 @@ std::string release_state(const PackMatter&);
 void cover_page(Paper&, const PackMatter&);
 // Plan, floor map, and an elevation of each furnished or measured wall.
 void drawing_pages(Paper&, const PackMatter&, Index room);
+// Heights as a fitter takes them, from the finished floor: U at both ends of its units, level line
+// of the wall, its services; and the void behind its units. Lines; none while the plan is not
+// known.
+std::vector<std::string> wall_heights(const PackMatter&, Index room, Index wall);
 void leg_pages(Paper&, const PackMatter&, Index room);
 // Cards to cut out and tape inside each unit.
 void card_pages(Paper&, const PackMatter&, Index room);

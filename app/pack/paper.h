@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "app/pack/pdf_file.h"
@@ -33,6 +34,10 @@ class Paper {
   void heading(const std::string&);
   void words(const std::string&, const PdfFile::Text& = {}, float indent = 0);
   std::vector<std::string> broken(const std::string&, float width, const PdfFile::Text&) const;
+  // As much of the text as one line holds; "…" ends what was cut.
+  std::string fitted(const std::string&, float width, const PdfFile::Text&) const;
+  // "Fitter:   name ____ signed ____ date ____"
+  void signature(const std::string& who);
 
   struct Column {
     std::string head;
@@ -41,13 +46,17 @@ class Paper {
     bool bold = false;
   };
   // Cells wrap; a row never breaks over two pages; the head is repeated. `lines` are written under
-  // their row across the whole width, smaller.
+  // their row across the whole width, smaller. Of a cell beyond twenty lines the rest is left out.
   struct Row {
     std::vector<std::string> cells;
     std::vector<std::string> lines;
     bool bold = false;
   };
   void table(const std::vector<Column>&, const std::vector<Row>&);
+
+  // Pairs, the second under the first, as many beside each other as there is room for.
+  void pairs(const std::string& first, const std::string& second,
+             const std::vector<std::pair<std::string, std::string>>&);
 
   PdfFile& pdf() { return pdf_; }
   // At the foot of every page; once all pages are there.

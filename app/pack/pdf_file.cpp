@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdio>
 #include <vector>
 
 #include "app/drawing/code_points.h"
@@ -19,7 +20,6 @@ namespace levelrun {
 namespace {
 
 constexpr float mm_in_points = 72 / 25.4f;
-constexpr float circle_kappa = 0.5523f;
 
 float line_mm(LineWidth width) {
   return width == LineWidth::face ? 0.7f : width == LineWidth::outline ? 0.35f : 0.18f;
@@ -64,6 +64,32 @@ struct PdfFile::Library {
           "the PDF library gave up with " + std::to_string(code) + ", " + std::to_string(detail);
   }
 
+  // What readers copy and search by. The library writes a map of character ids there, which is no
+  // map to Unicode and which some readers refuse; the codes that it prints are Unicode's own
+  // (ISO 32000, 9.10.3: a range keeps its first byte, a block has at most 100 ranges).
+  void say_unicode(HPDF_Font font) const {
+    std::string map =
+        "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n"
+        "/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def\n"
+        "/CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n"
+        "1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n";
+    constexpr int ranges = 256, in_block = 64;
+    for (int first = 0; first < ranges; ++first) {
+      if (first % in_block == 0) map += std::to_string(in_block) + " beginbfrange\n";
+      std::array<char, 32> line{};
+      std::snprintf(line.data(), line.size(), "<%02X00> <%02XFF> <%02X00>\n", first, first, first);
+      map += line.data();
+      if (first % in_block == in_block - 1) map += "endbfrange\n";
+    }
+    map += "endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n";
+    HPDF_Dict stream = HPDF_DictStream_New(doc->mmgr, doc->xref);
+    if (!stream) return;
+    stream->filter = HPDF_STREAM_FILTER_FLATE_DECODE;
+    HPDF_Stream_Write(stream->stream, reinterpret_cast<const HPDF_BYTE*>(map.data()),
+                      HPDF_UINT(map.size()));
+    HPDF_Dict_Add(font, "ToUnicode", stream);
+  }
+
   // As HPDF_LoadTTFontFromFile does, but from memory.
   HPDF_Font load(Face face) {
     HPDF_Stream stream = HPDF_MemStream_New(doc->mmgr, 4096);
@@ -77,7 +103,9 @@ struct PdfFile::Library {
     else
       ++doc->ttfont_tag[5];
     HPDF_TTFontDef_SetTagName(def, reinterpret_cast<char*>(doc->ttfont_tag));
-    return HPDF_GetFont(doc, def->base_font, "UTF-8");
+    const HPDF_Font font = HPDF_GetFont(doc, def->base_font, "UTF-8");
+    if (font) say_unicode(font);
+    return font;
   }
 
   float height() const { return page ? HPDF_Page_GetHeight(page) : 0; }
@@ -212,9 +240,8 @@ void PdfFile::drawing(const Drawing& drawing, const Box& made_for, float left, f
       HPDF_Page_LineTo(page, lib_->x(x(points[i].x)), lib_->y(y(points[i].y)));
     if (closed) HPDF_Page_ClosePath(page);
   };
-  const auto grey_of = [](Ink ink) {
-    return ink == Ink::sheet ? 1.f : ink == Ink::wash ? 0.9f : ink == Ink::rule ? 0.35f : 0.f;
-  };
+  // As in SVG: bare sheet and the wash of a chosen row are white, every other ink is black.
+  const auto grey_of = [](Ink ink) { return ink == Ink::sheet || ink == Ink::wash ? 1.f : 0.f; };
   for (const Primitive& primitive : drawing.primitives) {
     if (const auto* s = std::get_if<Stroke>(&primitive)) {
       if (s->points.size() < 2 || !std::all_of(s->points.begin(), s->points.end(), finite))
@@ -277,16 +304,26 @@ void PdfFile::attach(const std::string& name, std::string_view bytes) {
                     HPDF_UINT(bytes.size()));
   stream->filter = HPDF_STREAM_FILTER_FLATE_DECODE;
   HPDF_Dict_AddName(stream, "Type", "EmbeddedFile");
-  HPDF_Dict_AddName(stream, "Subtype", "application#2Fjson");
+  HPDF_Dict_AddName(stream, "Subtype", "application/json");
+  HPDF_Dict about = HPDF_Dict_New(doc->mmgr);
+  HPDF_Dict_Add(stream, "Params", about);
+  HPDF_Dict_AddNumber(about, "Size", HPDF_INT32(bytes.size()));
   HPDF_Dict spec = HPDF_Dict_New(doc->mmgr);
   if (!spec || HPDF_Xref_Add(doc->xref, spec) != HPDF_OK) return;
   HPDF_Dict files = HPDF_Dict_New(doc->mmgr);
   HPDF_Dict_AddName(spec, "Type", "Filespec");
-  HPDF_Dict_Add(spec, "F", HPDF_String_New(doc->mmgr, name.c_str(), nullptr));
-  HPDF_Dict_Add(spec, "UF", HPDF_String_New(doc->mmgr, name.c_str(), nullptr));
+  // "F" is for readers that know no Unicode: its bytes mean other letters to each.
+  std::string plain;
+  for (std::string_view rest = name; !rest.empty();) {
+    const unsigned code = next_code_point(rest);
+    plain += code >= 0x20 && code < 0x7F ? char(code) : '_';
+  }
+  const HPDF_Encoder unicode = HPDF_GetEncoder(doc, "UTF-8");
+  HPDF_Dict_Add(spec, "F", HPDF_String_New(doc->mmgr, plain.c_str(), nullptr));
+  HPDF_Dict_Add(spec, "UF", HPDF_String_New(doc->mmgr, name.c_str(), unicode));
   HPDF_Dict_Add(spec, "EF", files);
   HPDF_Dict_Add(files, "F", stream);
-  HPDF_NameTree_Add(tree, HPDF_String_New(doc->mmgr, name.c_str(), nullptr), spec);
+  HPDF_NameTree_Add(tree, HPDF_String_New(doc->mmgr, plain.c_str(), nullptr), spec);
 }
 
 bool PdfFile::lacked() const { return lib_->lacked; }

@@ -1,5 +1,7 @@
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <utility>
 
 #include "app/drawing/board_drawing.h"
 #include "app/drawing/print_scale.h"
@@ -39,6 +41,38 @@ std::string cut_words(const PlinthResult& p) {
   return words;
 }
 
+// What is open between floor and carcass, least and greatest. Without a scribe the board stands on
+// the hull, so that clear = height + top gap wherever it is cut or whole; scribed it drops by the
+// hollow, and is as the stock less the drop while its top is whole. Both cut: the results do not
+// say.
+std::optional<std::pair<double, double>> clear_heights(const PlinthResult& p, double stock) {
+  if (p.bottom == BottomCut::scribe) {
+    if (p.top != TopCut::none) return std::nullopt;
+    const double lies = stock - p.floor_gap;
+    return std::pair{lies + p.top_gap_least, lies + p.top_gap_greatest};
+  }
+  const auto [least, most] = std::minmax_element(
+      p.ordinates.begin(), p.ordinates.end(),
+      [](const PlinthOrdinate& a, const PlinthOrdinate& b) { return a.height < b.height; });
+  if (least == p.ordinates.end()) return std::nullopt;
+  return std::pair{least->height + p.top_gap_least, most->height + p.top_gap_greatest};
+}
+
+// How far down a drawing reaches, dp.
+float drawn_high(const Drawing& drawing) {
+  float low = 0;
+  for (const Primitive& primitive : drawing.primitives) {
+    if (const auto* s = std::get_if<Stroke>(&primitive))
+      for (const Spot& spot : s->points) low = std::max(low, spot.y);
+    if (const auto* l = std::get_if<Lettering>(&primitive)) {
+      const float half = l->turned != 0 ? lettering_width(*l, print_text_scale) / 2
+                                        : lettering_height(l->height, print_text_scale) / 2;
+      low = std::max(low, l->at.y + half);
+    }
+  }
+  return low;
+}
+
 }  // namespace
 
 void plinth_pages(Paper& paper, const PackMatter& m, Index r) {
@@ -57,26 +91,32 @@ void plinth_pages(Paper& paper, const PackMatter& m, Index r) {
               "Clear height is what is open between floor and carcass.");
   for (const PlinthResult& p : result.plinths) {
     const std::string name = piece_name(result, p);
-    paper.need(board_high + 26);
+    const double stock = stock_of(result, p);
+    const Box box{0, 0, paper.width() / mm, board_high / mm};
+    const Drawing board = board_drawing(p, stock, d, box, print_text_scale);
+    const float high = drawn_high(board) * mm;
+    paper.need(high + 26);
     paper.heading("Plinth " + name + "   " + plinth_mark(p));
-    const std::string says =
+    std::string says =
         shown(p.length, 1, d) + " long, " + shown(p.height_left, 1, d) +
         (std::abs(p.height_left - p.height_right) >= 0.05 ? " to " + shown(p.height_right, 1, d)
                                                           : "") +
-        " high; " + cut_words(p) + "; top gap " + shown(p.top_gap_least, 1, d) + " to " +
-        shown(p.top_gap_greatest, 1, d) + "; gap at the floor " + shown(p.floor_gap, 1, d) + "; " +
-        std::string(word(p.verdict)) + ".";
+        " high; " + cut_words(p);
+    if (const auto clear = clear_heights(p, stock))
+      says += "; clear height " + shown(clear->first, 1, d) + " to " + shown(clear->second, 1, d);
+    says += "; top gap " + shown(p.top_gap_least, 1, d) + " to " + shown(p.top_gap_greatest, 1, d) +
+            "; gap at the floor " + shown(p.floor_gap, 1, d) + "; " + std::string(word(p.verdict)) +
+            ".";
     paper.words(says);
     if (!p.sum.empty()) paper.words(with_decimal_sign(p.sum, d), {caption_em}, 6);
-    const Box box{0, 0, paper.width() / mm, board_high / mm};
-    paper.pdf().drawing(board_drawing(p, stock_of(result, p), d, box, print_text_scale), box,
-                        paper.x(), paper.y(), print_text_scale);
-    paper.gap(board_high + 1);
-    if (p.ordinates.empty()) continue;
-    std::string ordinates = "From left: height as cut   ";
+    paper.gap(1);
+    paper.pdf().drawing(board, box, paper.x(), paper.y(), print_text_scale);
+    paper.gap(high + 2);
+    if (p.top == TopCut::none && p.bottom == BottomCut::none) continue;  // nothing to cut
+    std::vector<std::pair<std::string, std::string>> ordinates;
     for (const PlinthOrdinate& o : p.ordinates)
-      ordinates += " " + shown_short(o.along, 1, d) + ": " + shown(o.height, 1, d) + "  ";
-    paper.words(ordinates, {caption_em}, 6);
+      ordinates.emplace_back(shown_short(o.along, 1, d), shown(o.height, 1, d));
+    paper.pairs("From left", "Height as cut", ordinates);
   }
 }
 

@@ -3,6 +3,7 @@
 
 #include "app/pack/pack_pages.h"
 #include "app/text_number.h"
+#include "checks/tolerance_table.h"
 #include "checks/words.h"
 
 namespace levelrun {
@@ -22,18 +23,36 @@ void wall_pages(Paper& paper, const PackMatter& m, Index r) {
   const char d = m.decimal();
   paper.page(m.room_prefix(r) + "Walls and corners");
   if (result.walls.empty()) return paper.words("No walls were entered.");
+  const Room& room = m.survey().rooms[r];
+  const Job& job = m.survey().job;
+  const ToleranceTable* limits = tolerance_table(job.tolerance_table);
   std::vector<Paper::Row> rows;
-  for (const WallResult& w : result.walls) {
+  std::string unread;
+  for (Index i = 0; i < result.walls.size(); ++i) {
+    const WallResult& w = result.walls[i];
+    if (room.walls[i].offsets.empty()) {
+      unread += (unread.empty() ? "" : ", ") + w.wall;
+      continue;
+    }
     Paper::Row row{{w.wall, banded(w.lean, w.sd, d), shown(w.bow, 1, d), shown(w.twist, 1, d),
                     shown(w.gap, 1, d), shown(w.scribe, 1, d), verdict(w.verdict)},
                    {},
                    false};
-    if (w.worst)
+    if (w.worst) {
+      const auto limit = flatness_limit(
+          limits, room.walls[i].finish.empty() ? LimitOf::wall_finished : LimitOf::wall_unfinished,
+          w.worst->method, w.worst->span, job.table_overrides);
       row.lines.push_back(
           "Out of flat " + shown(std::abs(w.worst->deviation), 1, d) +
           (w.worst->deviation < 0 ? " proud" : " hollow") + " over " + shown(w.worst->span, 0, d) +
-          " " + w.worst->line + ", limit " + shown_short(w.worst->limit, 1, d) + " (" +
-          (w.worst->method == FlatnessMethod::resting_bar ? "resting bar" : "equal offsets") + ")");
+          " " + w.worst->line + ", limit " + shown_short(w.worst->limit, 1, d) + " by " +
+          (w.worst->method == FlatnessMethod::resting_bar ? "resting bar" : "equal offsets") +
+          (limit ? " (" + limit->source + ")" : ""));
+    }
+    if (w.lean_over)
+      if (const auto limit = plumb_limit(limits, *w.lean_over, job.table_overrides))
+        row.lines.push_back("Lean over " + shown(w.lean_over, 0, d) + ", limit " +
+                            shown_short(limit->value, 1, d) + " (" + limit->source + ")");
     for (const RestResult& rest : w.rests)
       if (rest.gap)
         row.lines.push_back("A " + spaced(rest.of) + " rests " + rest.line + ": gap " +
@@ -44,15 +63,17 @@ void wall_pages(Paper& paper, const PackMatter& m, Index r) {
   paper.words(
       "Lean over the storey, + leans away from the room; bow + is hollow; twist is lean at the "
       "right "
-      "less lean at the left. Limits and their sources stand with the findings.");
-  paper.table({{"Wall", 1, TextAlign::left, true},
-               {"Lean", 2, TextAlign::right},
-               {"Bow", 1, TextAlign::right},
-               {"Twist", 1, TextAlign::right},
-               {"Gap", 1, TextAlign::right},
-               {"Scribe", 1, TextAlign::right},
-               {"Verdict", 1.5f}},
-              rows);
+      "less lean at the left. ?: what was read does not say.");
+  if (!rows.empty())
+    paper.table({{"Wall", 1, TextAlign::left, true},
+                 {"Lean", 2, TextAlign::right},
+                 {"Bow", 1, TextAlign::right},
+                 {"Twist", 1, TextAlign::right},
+                 {"Gap", 1, TextAlign::right},
+                 {"Scribe", 1, TextAlign::right},
+                 {"Verdict", 1.5f}},
+                rows);
+  if (!unread.empty()) paper.words("Faces not read: " + unread + ".", {text_em, true});
   std::vector<Paper::Row> corners;
   for (const CornerResult& c : result.corners)
     corners.push_back({{c.id, banded(c.angle, c.sd_angle, d, 2) + (c.assumed ? " assumed" : ""),
@@ -71,6 +92,17 @@ void wall_pages(Paper& paper, const PackMatter& m, Index r) {
                {"Mitre °", 1.2f, TextAlign::right},
                {"Verdict", 1.5f}},
               corners);
+  if (result.corners.empty()) return;
+  const ToleranceRow* angle = limits ? limits->row(LimitOf::angle) : nullptr;
+  if (angle)
+    paper.words("Limits out of square at worktop depth: " + angle->source + ", edition " +
+                    angle->edition + (angle->confidence.empty() ? "" : ", " + angle->confidence) +
+                    ".",
+                {caption_em});
+  for (const Job::TableOverride& o : job.table_overrides)
+    paper.words("Set aside for this job: row " + o.row + " at " + shown_short(o.span, 1, d) +
+                    ", limit " + shown_short(o.limit, 1, d) + ": " + o.reason,
+                {caption_em});
 }
 
 void fit_pages(Paper& paper, const PackMatter& m, Index r) {
@@ -175,14 +207,29 @@ void service_pages(Paper& paper, const PackMatter& m, Index r) {
   const char d = m.decimal();
   if (result.services.empty() && result.run_voids.empty()) return;
   paper.page(m.room_prefix(r) + "Services and voids");
+  // Where it comes out, and its height as it was stated.
+  const auto place_of = [&](const std::string& id) {
+    const Room& room = m.survey().rooms[r];
+    for (const Service& s : room.services) {
+      if (s.id != id) continue;
+      std::string words = s.place.wall
+                              ? room.walls[*s.place.wall].id + " " + shown(s.place.along, 0, d)
+                              : shown(s.place.x, 0, d) + ", " + shown(s.place.y, 0, d);
+      if (!s.height) return words + ", height ?";
+      return words + (s.height->setup ? ", line " + shown_change(s.height->value, 0, d)
+                                      : ", " + shown(s.height->value, 0, d) + " high");
+    }
+    return std::string();
+  };
   std::vector<Paper::Row> rows;
   for (const ServiceResult& s : result.services) {
     std::string units;
     for (const std::string& u : s.units) units += (units.empty() ? "" : ", ") + u;
-    Paper::Row row{{s.service, s.height_zone, units, banded(s.void_here, s.void_sd, d),
-                    shown(s.void_needed, 1, d), verdict(s.verdict)},
-                   {},
-                   false};
+    Paper::Row row{
+        {s.service, place_of(s.service), s.height_zone, units, banded(s.void_here, s.void_sd, d),
+         shown(s.void_needed, 1, d), verdict(s.verdict)},
+        {},
+        false};
     for (const std::string& clash : s.clashes) row.lines.push_back("Clash: " + clash);
     for (const NotchResult& n : s.notches)
       row.lines.push_back("Notch " + n.unit + ", " + spaced(n.part) + ": " + shown(n.from, 0, d) +
@@ -198,9 +245,10 @@ void service_pages(Paper& paper, const PackMatter& m, Index r) {
     rows.push_back(std::move(row));
   }
   if (!rows.empty())
-    paper.table({{"Service", 1.6f, TextAlign::left, true},
-                 {"Height zone", 2.2f},
-                 {"Units", 1.6f},
+    paper.table({{"Service", 1.2f, TextAlign::left, true},
+                 {"Where, as surveyed", 2.8f},
+                 {"Height zone", 1.8f},
+                 {"Units", 1.1f},
                  {"Void here", 1.7f, TextAlign::right},
                  {"Needed", 1.2f, TextAlign::right},
                  {"Verdict", 1.5f}},

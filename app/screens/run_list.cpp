@@ -61,18 +61,18 @@ void draw_two_lines(Sheet& s, Box row, const UnitRow& r) {
 }
 
 // Name and number in one line, or below each other where they are too long for it.
-bool on_one_line(const Sheet& s, float width, const RunLine& line) {
+bool on_one_line(const Sheet& s, float width, const RunRow& line) {
   return s.width(line.name, TextSize::caption) + s.width(line.value, TextSize::body, true) + 6 <=
          width;
 }
 
 // Beside a phone's plan: name and number, and below them the vial of what is judged.
-float short_height(const Sheet& s, float width, const RunLine& line) {
+float short_height(const Sheet& s, float width, const RunRow& line) {
   return s.row() + 2 + (on_one_line(s, width, line) ? 0 : s.row(TextSize::caption)) +
          (line.judged ? vial_high + 2 : 0);
 }
 
-void draw_short(Sheet& s, Box b, const RunLine& line) {
+void draw_short(Sheet& s, Box b, const RunRow& line) {
   const bool one = on_one_line(s, b.w, line);
   if (!one)
     s.text(b.take_top(s.row(TextSize::caption)), line.name, {TextSize::caption, soft_ink(s)});
@@ -84,7 +84,7 @@ void draw_short(Sheet& s, Box b, const RunLine& line) {
 
 }  // namespace
 
-void draw_run_line(Sheet& s, Box b, const RunLine& line) {
+void draw_run_line(Sheet& s, Box b, const RunRow& line) {
   const Box at = b.take_right(vial_wide);
   row_vial(s, at, line.judged);
   b.take_right(8);
@@ -97,21 +97,21 @@ void draw_run_line(Sheet& s, Box b, const RunLine& line) {
   s.text(b, line.name, {TextSize::body, soft_ink(s)});
 }
 
-void draw_run_lines(Sheet& s, Box box, const std::vector<RunLine>& lines) {
+void draw_run_lines(Sheet& s, Box box, const std::vector<RunRow>& lines) {
   const bool short_ones = s.narrow();
   const float wide = box.w - 8;
-  const auto height = [&](const RunLine& line) {
+  const auto height = [&](const RunRow& line) {
     if (short_ones) return short_height(s, wide, line);
     const float words =
         line.words.empty() ? 0 : s.paragraph_height(wide, line.words, {TextSize::caption});
     return s.row() + 4 + words + 6;
   };
   float content = 0;
-  for (const RunLine& line : lines) content += height(line);
+  for (const RunRow& line : lines) content += height(line);
   const float offset = s.touch.scroll("run numbers", box, content);
   s.push_clip(box);
   float y = box.y - offset;
-  for (const RunLine& line : lines) {
+  for (const RunRow& line : lines) {
     Box b{box.x, y, wide, height(line)};
     y += b.h;
     if (b.bottom() < box.y || b.y > box.bottom()) continue;

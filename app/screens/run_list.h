@@ -11,9 +11,9 @@
 namespace levelrun {
 
 // One below the other, scrolled if there is no room; on a phone without their words.
-void draw_run_lines(Sheet&, Box, const std::vector<RunLine>&);
+void draw_run_lines(Sheet&, Box, const std::vector<RunRow>&);
 // Name, number and vial in one line.
-void draw_run_line(Sheet&, Box, const RunLine&);
+void draw_run_line(Sheet&, Box, const RunRow&);
 
 float unit_row_height(const Sheet&, float width);
 float unit_head_height(const Sheet&, float width);  // 0: too narrow for columns

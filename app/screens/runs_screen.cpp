@@ -462,7 +462,7 @@ class RunsPage {
   RunsScreen& screen_;
   const Room& room_;
   const Job& job_;
-  std::vector<RunLine> lines_;
+  std::vector<RunRow> lines_;
   std::optional<Index> reveal_;  // a unit to be brought into sight
   RunDeed deed_;
   std::optional<Field> new_run_;  // a run is being added; what is asked of it first

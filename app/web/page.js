@@ -376,7 +376,9 @@
         go();
         return new Promise(() => {});  // held as long as the page lives
       }));
-    app = await LevelrunModule({store, tone, give, askForFile, askForPhoto, now, keepSettings});
+    // The one-file page has the program inside; otherwise it is fetched.
+    const inside = self.levelrunProgram ? {wasmBinary: self.levelrunProgram} : {};
+    app = await LevelrunModule({...inside, store, tone, give, askForFile, askForPhoto, now, keepSettings});
     window.levelrun = app;
     const records = db ? await readAll() : [];
     for (const r of records) {

@@ -4,6 +4,8 @@
 Every file of OUT/site but the page itself and the service worker is named by its content, and the
 service worker lists them all, so a new version is taken up whole or not at all. OUT/levelrun.html is
 the page in one file. The same inputs give the same bytes."""
+import base64
+import gzip
 import hashlib
 import json
 import re
@@ -52,8 +54,12 @@ one = (sources / "index.html").read_text()
 one = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", one)
 one = re.sub(r'<link rel="(manifest|icon)"[^>]*>\n?', "", one)
 one = one.replace('<link rel="stylesheet" href="{{STYLE}}">', "<style>" + (sources / "page.css").read_text() + "</style>")
-inner = (built / "levelrun_one_file.js").read_text().replace("</script", "<\\/script")
+program = base64.b64encode((built / "levelrun_web.wasm").read_bytes()).decode()
+inner = (built / "levelrun_web.js").read_text().replace("</script", "<\\/script")
+inner += f'\nself.levelrunProgram = Uint8Array.from(atob("{program}"), (c) => c.charCodeAt(0));\n'
 one = one.replace('<script src="{{GLUE}}"></script>', "<script>" + inner + "</script>")
 one = one.replace('<script src="{{SCRIPT}}"></script>', "<script>" + (sources / "page.js").read_text() + "</script>")
 (out / "levelrun.html").write_text(one)
+packed = sum(len(gzip.compress(f.read_bytes(), 9)) for f in site.iterdir())
+print(f"transfer, gzip -9: {packed / 1000:.0f} kB")
 print(f"site {version}: {sum(f.stat().st_size for f in site.iterdir())} bytes in {len(files) + 1} files")

@@ -53,12 +53,15 @@ class Pack:
         some = ["-f", page, "-l", page] if page else []
         return tool("pdftotext", "-layout", *some, self.pdf, "-").decode()
 
+    def head(self, page):
+        """A page's name, without the hold that may stand beside it."""
+        return self.text(page).lstrip().split("\n")[0].split("HOLD:")[0].strip()
+
     def pages_named(self, name):
         out = []
         for page in range(1, self.pages + 1):
-            text = self.text(page)
-            if text.lstrip().split("\n")[0].strip().endswith(name):
-                out.append(text)
+            if self.head(page).endswith(name):
+                out.append(self.text(page))
         return "\n".join(out)
 
     def words(self, page):
@@ -80,6 +83,29 @@ class Pack:
             if b" re\n" in body or b" l\n" in body:
                 streams.append(body.decode("latin-1"))
         return streams[page - 1]
+
+
+def ink(word):
+    """The box of a word's letters within its line: DejaVu's capitals and figures stand 0.73 em on
+    a line of 0.928 em up and 0.236 em down (its own tables)."""
+    text, x0, y0, x1, y1 = word
+    up = (0.928 - 0.73) / 1.164
+    down = 0 if re.search(r"[gjpqyQ,;()\[\]_/]", text) else 0.236 / 1.164
+    if len(text) > 2 and x1 - x0 < y1 - y0:  # read from the right
+        return x0 + up * (x1 - x0), y0, x1 - down * (x1 - x0), y1
+    return x0, y0 + up * (y1 - y0), x1, y1 - down * (y1 - y0)
+
+
+def overlapping(words):
+    """Pairs of words whose letters print over each other by more than a hair (0.5 points)."""
+    found = []
+    boxes = [ink(word) for word in words]
+    for i, a in enumerate(boxes):
+        for k in range(i + 1, len(boxes)):
+            b = boxes[k]
+            if min(a[2], b[2]) - max(a[0], b[0]) > 0.5 and min(a[3], b[3]) - max(a[1], b[1]) > 0.5:
+                found.append((words[i], words[k]))
+    return found
 
 
 class EverySample(unittest.TestCase):
@@ -157,19 +183,69 @@ class EverySample(unittest.TestCase):
             pack = Pack(self.folder.name, sample=sample)
             drawn = 0
             for page in range(1, pack.pages + 1):
-                head = pack.text(page).lstrip().split("\n")[0].strip()
+                head = pack.head(page)
                 if not re.search(r"(Plan|Floor map|Wall \S+)$", head):
                     continue
                 drawn += 1
                 words = [w for w in pack.words(page) if re.search(r"\d", w[0])]
-                for i, a in enumerate(words):
-                    for b in words[i + 1:]:
-                        # The line's full height is more than its figures': a third is air.
-                        air = 0.33 * min(a[4] - a[2], b[4] - b[2], a[3] - a[1], b[3] - b[1])
-                        across = min(a[3], b[3]) - max(a[1], b[1])
-                        down = min(a[4], b[4]) - max(a[2], b[2])
-                        self.assertFalse(across > air and down > air, (sample, head, a, b))
+                self.assertEqual(overlapping(words), [], (sample, head))
             self.assertGreater(drawn, 2)
+
+    def test_no_text_overlaps_on_sheets_and_cards(self):
+        for sample in NAMES:
+            pack = Pack(self.folder.name, sample=sample)
+            for page in range(1, pack.pages + 1):
+                head = pack.head(page)
+                if not re.search(r"(Plan|Floor map|Wall \S+)$", head):
+                    self.assertEqual(overlapping(pack.words(page)), [], (sample, head))
+
+    def test_ink_is_black_and_readers_have_no_complaint(self):
+        for sample in NAMES:
+            pack = Pack(self.folder.name, sample=sample)
+            drawn = "\n".join(pack.content(page) for page in range(1, pack.pages + 1))
+            # Only greys, and of those black and the sheet's white (ISO 32000, 8.6.8).
+            self.assertIsNone(re.search(r" (rg|RG|k|K|sc|SC|scn|SCN)$", drawn, re.M))
+            self.assertEqual(set(re.findall(r"^(\S+) [gG]$", drawn, re.M)) - {"0", "1"}, set())
+            read = subprocess.run(["pdftotext", str(pack.pdf), "-"], capture_output=True)
+            self.assertEqual(read.stderr, b"")
+
+    def test_a_card_cut_out_of_a_held_pack_says_so(self):
+        pack = Pack(self.folder.name, sample="full-of-trouble")
+        results = json.loads(run("solve", pack.survey).stdout)
+        cards = pack.pages_named("Cards: cut out, one inside each unit")
+        legs = results["rooms"][0]["legs"]
+        self.assertEqual(cards.count("HOLD. MH-26-063"), len({leg["unit"] for leg in legs}))
+        for verdict in ("outside", "doubtful"):
+            count = sum(leg["verdict"] == verdict for leg in legs)
+            self.assertGreater(count, 0)
+            self.assertEqual(len(re.findall(rf"turns, {verdict}\b", cards)), count)
+
+    def test_clear_heights_limits_and_what_may_be_cut(self):
+        for sample in NAMES:
+            pack = Pack(self.folder.name, sample=sample)
+            text = re.sub(r"\s+", " ", pack.text())
+            results = json.loads(run("solve", pack.survey).stdout)
+            for room in results["rooms"]:
+                for cut in room["plinths"]:
+                    if (cut["top"], cut["bottom"]) == ("none", "none"):  # whole: board + its gap
+                        least, most = (shown(cut["height_left"] + cut["top_gap"][k])
+                                       for k in ("least", "greatest"))
+                        self.assertIn(f"clear height {least} to {most}", text)
+                for wall in room["walls"]:
+                    if wall["worst"]:
+                        self.assertRegex(text, rf"limit {wall['worst']['limit']:g} by "
+                                               r"(resting bar|equal offsets) \(DIN 18202")
+            made = results["manufacture"]
+            if not made["open"] and made.get("may_cut"):
+                self.assertIn(", ".join(made["may_cut"]) + ".", text)
+
+    def test_heights_are_from_the_finished_floor(self):
+        # 14 of tile and bed reach the wall and nothing is stripped: 420 over the surveyed floor is
+        # 406 over the finished one.
+        pack = Pack(self.folder.name, sample="small-l-kitchen")
+        page = pack.pages_named("Wall W1")
+        self.assertIn("CW (CW) 1580 along, 406 high", page)
+        self.assertIn("W (W) 1900 along, 346 high", page)
 
     def test_marks_change_with_the_numbers(self):
         plain = Pack(self.folder.name, sample=NAMES[0])
@@ -290,6 +366,36 @@ class BadInput(unittest.TestCase):
             for word, x0, _, x1, _ in pack.words(page):
                 self.assertGreaterEqual(x0, 0, word)
                 self.assertLessEqual(x1, 842.5 if x1 > width else width, word)
+
+    def test_what_the_face_lacks_is_seen(self):
+        document = self.sample()
+        document["job"]["client"] = "厨房"
+        pack = self.made(document)
+        word, x0, y0, x1, y1 = next(w for w in pack.words(1) if w[0].startswith("□"))
+        self.assertEqual(word, "□□")
+        points = ["-x", int(x0), "-y", int(y0), "-W", int(x1 - x0) + 1, "-H", int(y1 - y0) + 1]
+        picture = tool("pdftoppm", "-gray", "-r", 72, "-f", 1, "-l", 1, *points, pack.pdf)
+        grey = picture.split(b"255\n", 1)[1]  # PGM: a byte a pixel follows
+        self.assertGreater(sum(pixel < 160 for pixel in grey), 10)
+
+    def test_ids_as_long_as_the_format_allows(self):
+        document = self.sample()
+        text = json.dumps(document)
+        for one in (unit for r in document["rooms"][0]["runs"] for unit in r["units"]):
+            text = text.replace(f'"{one["id"]}"', f'"{one["id"] + "x" * (40 - len(one["id"]))}"')
+        pack = self.made(json.loads(text))
+        for page in range(1, pack.pages + 1):
+            words = pack.words(page)
+            self.assertLessEqual(max(w[3] for w in words), 842, pack.head(page))
+            if not re.search(r"(Plan|Floor map|Wall \S+)$", pack.head(page)):
+                self.assertEqual(overlapping(words), [], pack.head(page))
+
+    def test_the_survey_keeps_its_name_in_any_script(self):
+        path = Path(self.folder.name) / "küche.levelrun.json"
+        path.write_text(json.dumps(self.sample()), encoding="utf-8")
+        pdf = path.with_suffix(".pdf")
+        self.assertEqual(run("report", path, "-o", pdf).returncode, 0)
+        self.assertIn("küche.levelrun.json", tool("pdfdetach", "-list", pdf).decode())
 
     def test_a_missing_photo_is_named(self):
         document = self.sample()

@@ -58,3 +58,21 @@ TEST_CASE("damaged and oversized streams give nothing, wherever they are cut") {
     CHECK_FALSE(attached_survey(std::string_view(whole).substr(0, cut), most));
   CHECK_FALSE(attached_survey(whole, 8));  // would unpack to more than that
 }
+
+// Both took a minute and more before each byte was gone through but once.
+TEST_CASE("a PDF full of embedded files that are none is refused at once") {
+  std::string open_ended = "%PDF-1.4\n", packed = open_ended;
+  for (int i = 0; i < 400'000; ++i) open_ended += "/EmbeddedFile stream\n";
+  for (int i = 0; i < 200'000; ++i) packed += "/EmbeddedFile/FlateDecode stream\n";
+  CHECK_FALSE(attached_survey(open_ended, 1 << 24));
+  CHECK_FALSE(attached_survey(packed + "endstream", 1 << 24));
+  std::string many = "%PDF-1.4\n";
+  for (int i = 0; i < 200'000; ++i) many += "/EmbeddedFile/FlateDecode stream\nx\nendstream\n";
+  CHECK_FALSE(attached_survey(many, 1 << 24));
+}
+
+TEST_CASE("a survey that is not packed keeps its own last line end") {
+  const std::string survey = "{\"format\": \"levelrun-survey\"}\n";
+  CHECK(attached_survey("%PDF-1.4\n<</Type/EmbeddedFile>>\nstream\n" + survey + "\nendstream\n",
+                        1 << 24) == survey);
+}

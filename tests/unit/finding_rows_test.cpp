@@ -198,8 +198,8 @@ TEST_CASE("a pointer leads to the fact that the plan draws") {
       {"/rooms/0/flooring/laid/0", ""},
       {"", ""},
   };
-  for (const auto& [at, fact] : cases) {
-    CAPTURE(at);
-    CHECK(fact_in_plan(document, survey, at) == fact);
+  for (const auto& one : cases) {
+    CAPTURE(one.first);
+    CHECK(fact_in_plan(document, survey, one.first) == one.second);
   }
 }

@@ -157,7 +157,8 @@ TEST_CASE("180 instead of 18 is asked back and not used") {
   for (const auto& [booked, word] :
        {std::pair(180.0, "18.0 (a digit too many)"), std::pair(1.8, "18.0 (cm for mm"),
         std::pair(0.7, "17.8 (inches for mm)"), std::pair(60.0, "60.0 thick")}) {
-    CAPTURE(booked);
+    const auto& booked_of_case = booked;
+    CAPTURE(booked_of_case);
     survey.install.finished_floor.clear();
     lay(survey, {booked});
     const Results results = solve(survey);

@@ -176,7 +176,8 @@ Outcome outcome_of(const Results& results) {
 void same_outcome(const Outcome& a, const Outcome& b) {
   CHECK(a.size() == b.size());
   for (const auto& [name, one] : a) {
-    CAPTURE(name);
+    const auto& name_of_case = name;
+    CAPTURE(name_of_case);
     const auto found = b.find(name);
     REQUIRE(found != b.end());
     CHECK(std::abs(one.first - found->second.first) < 1e-6);

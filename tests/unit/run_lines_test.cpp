@@ -34,8 +34,8 @@ Survey two_units() {
   return survey;
 }
 
-const RunLine* line(const std::vector<RunLine>& lines, const std::string& name) {
-  for (const RunLine& one : lines)
+const RunRow* line(const std::vector<RunRow>& lines, const std::string& name) {
+  for (const RunRow& one : lines)
     if (one.name == name) return &one;
   return nullptr;
 }

@@ -235,7 +235,8 @@ TEST_CASE("the void that a run needs is the void with which everything passes") 
 TEST_CASE("a service booked outside its wall is asked about and not judged") {
   for (const auto& [along, asked] :
        {std::pair{-1.0, true}, {0.0, false}, {3010.0, false}, {3050.0, true}}) {
-    CAPTURE(along);
+    const auto& along_of_case = along;
+    CAPTURE(along_of_case);
     Service service = service_on(along, 500, 60);
     service.place.sd = 5;
     const Results results = solved_with(services_room(BackKind::recessed, 6), service);

@@ -75,7 +75,8 @@ TEST_CASE("DIN 18202 Table 2 limits plumb and squareness by the length of the ed
                     {3000, 8},   {3001, 12},  {6000, 12}, {6001, 16}, {15000, 16},
                     {15001, 20}, {30000, 20}, {30001, 30}};
   for (const auto& [length, limit] : rows) {
-    CAPTURE(length);
+    const auto& length_of_case = length;
+    CAPTURE(length_of_case);
     CHECK(value(angle_limit(&table("din18202"), length)) == limit);
     CHECK(value(plumb_limit(&table("din18202"), length)) == limit);
   }
@@ -92,8 +93,10 @@ TEST_CASE("NHBC limits hold for a 2 m straightedge with equal offsets, and no fu
                     {"nhbc2020", LimitOf::ceiling, 5},
                     {"nhbc2019", LimitOf::wall_finished, 5}};
   for (const auto& [name, surface, limit] : rows) {
-    CAPTURE(name);
-    CAPTURE(limit);
+    const auto& name_of_case = name;
+    CAPTURE(name_of_case);
+    const auto& limit_of_case = limit;
+    CAPTURE(limit_of_case);
     for (const double span : {300.0, 1200.0, 2000.0})
       CHECK(value(flatness_limit(&table(name), surface, blocks, span)) == limit);
     CHECK_FALSE(flatness_limit(&table(name), surface, blocks, 2001));
@@ -137,7 +140,8 @@ TEST_CASE("BS 8204 classes are gaps under a resting 2 m bar, for floors only") {
     double limit;
   } const rows[] = {{"SR1", 3}, {"SR2", 5}, {"SR3", 10}};
   for (const auto& [id, limit] : rows) {
-    CAPTURE(id);
+    const auto& id_of_case = id;
+    CAPTURE(id_of_case);
     const RowInUse row(table("bs8204").row(id), {});
     CHECK(row.at(2000) == limit);
     CHECK(row.at(700) == limit);

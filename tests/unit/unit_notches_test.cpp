@@ -39,8 +39,10 @@ TEST_CASE("a pipe along three recessed units cuts the four sides that it crosses
   const char* expected[][2] = {
       {"R1", "right_side"}, {"R2", "left_side"}, {"R2", "right_side"}, {"R3", "left_side"}};
   for (const auto& [unit, part] : expected) {
-    CAPTURE(unit);
-    CAPTURE(part);
+    const auto& unit_of_case = unit;
+    CAPTURE(unit_of_case);
+    const auto& part_of_case = part;
+    CAPTURE(part_of_case);
     const NotchResult* n = notch(s, unit, part);
     REQUIRE(n);
     CHECK(n->from == 0);

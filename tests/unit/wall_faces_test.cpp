@@ -413,7 +413,8 @@ TEST_CASE("behind a run's straight line the waisted wall leaves its own hollows"
   } const places[] = {{0, 7.0},    {600, 2.5},   {1200, 0},  {1500, 1.75},
                       {1800, 3.5}, {2700, 0.75}, {3620, 7.0}};
   for (const auto& [along, hollow] : places) {
-    CAPTURE(along);
+    const auto& along_of_case = along;
+    CAPTURE(along_of_case);
     REQUIRE(run.hollow(along, 500));
     CHECK(run.hollow(along, 500)->value == doctest::Approx(hollow));
   }

@@ -83,7 +83,8 @@ TEST_CASE("a waste without a place to connect to has no fall") {
 TEST_CASE("each bore has its published longest branch, and all the same range of falls") {
   const struct { double diameter, longest; } rows[] = {{32, 1700}, {40, 3000}, {50, 4000}};
   for (const auto& [diameter, longest] : rows) {
-    CAPTURE(diameter);
+    const auto& diameter_of_case = diameter;
+    CAPTURE(diameter_of_case);
     const FallResult f = fall(with_waste(1500, 60, diameter));
     CHECK(f.longest == longest);
     CHECK(f.least == 18);  // 1 in 55.6
@@ -102,7 +103,8 @@ TEST_CASE("falls well inside the published range pass, falls well beyond it do n
               {120, Verdict::within},    // 80
               {150, Verdict::outside}};  // 100
   for (const auto& [drop, verdict] : rows) {
-    CAPTURE(drop);
+    const auto& drop_of_case = drop;
+    CAPTURE(drop_of_case);
     CHECK(fall(with_waste(1500, drop)).verdict == verdict);
   }
 }
