@@ -3,6 +3,8 @@
 #include <string_view>
 #include <vector>
 
+#include "checks/json_fields.h"
+
 namespace levelrun {
 namespace {
 
@@ -10,34 +12,16 @@ std::string_view word(EndStop e) {
   constexpr std::string_view words[] = {"none", "shortest", "longest"};
   return words[int(e)];
 }
-std::string_view word(Agreement a) {
-  constexpr std::string_view words[] = {"agrees", "unchecked", "rejected", "one_of"};
-  return words[int(a)];
-}
-
-class Writer {
+class Writer : private JsonFields {
  public:
-  explicit Writer(JsonText& text) : j(text) {}
+  explicit Writer(JsonText& text) : JsonFields(text) {}
 
   template <class T>
   void list(const char* name, const std::vector<T>& items) {
-    j.key(name).begin_array();
-    for (const T& item : items) {
-      j.begin_object();
-      fields(item);
-      j.end_object();
-    }
-    j.end_array();
+    JsonFields::list(name, items, [this](const T& item) { fields(item); });
   }
 
  private:
-  JsonText& j;
-
-  void text(const char* name, std::string_view value) { j.key(name).text(value); }
-  void number(const char* name, const Unknown& value) { j.key(name).number(value); }
-  void integer(const char* name, long long value) { j.key(name).integer(value); }
-  void boolean(const char* name, bool value) { j.key(name).boolean(value); }
-
   void fields(const LaidFloorResult& laid) {
     text("room", laid.room);
     text("layer", laid.layer);

@@ -2,15 +2,11 @@
 
 #include "checks/group_bounds.h"
 #include "checks/install_json.h"
-#include "checks/json_text.h"
+#include "checks/json_fields.h"
 
 namespace levelrun {
 namespace {
 
-std::string_view word(Agreement a) {
-  constexpr std::string_view words[] = {"agrees", "unchecked", "rejected", "one_of"};
-  return words[int(a)];
-}
 std::string_view word(GlobalTest t) {
   constexpr std::string_view words[] = {"pass", "fail", "cured"};
   return words[int(t)];
@@ -28,9 +24,11 @@ std::string_view word(Severity s) {
   return words[int(s)];
 }
 
-class Writer {
+class Writer : private JsonFields {
  public:
-  std::string write(const Results& results) {
+  explicit Writer(JsonText& text) : JsonFields(text) {}
+
+  void write(const Results& results) {
     j.begin_object();
     text("format", "levelrun-results");
     integer("version", 1);
@@ -51,51 +49,15 @@ class Writer {
       write_install(j, *results.install);
     }
     j.end_object();
-    return j.take();
   }
 
  private:
-  JsonText j;
-
-  void text(const char* name, std::string_view value) { j.key(name).text(value); }
-  void text_if(const char* name, std::string_view value) {
-    if (!value.empty()) text(name, value);
-  }
-  void number(const char* name, const Unknown& value) { j.key(name).number(value); }
-  void number_if(const char* name, const Unknown& value) {
-    if (value) number(name, value);
-  }
-  void integer(const char* name, long long value) { j.key(name).integer(value); }
-  void boolean(const char* name, bool value) { j.key(name).boolean(value); }
-  void verdict(const std::optional<Verdict>& value) {
-    j.key("verdict");
-    if (value)
-      j.text(word_of(*value));
-    else
-      j.null();
-  }
-  static std::string_view word_of(Verdict v) { return levelrun::word(v); }
   void test(const std::optional<GlobalTest>& value) {
-    j.key("global_test");
-    if (value)
-      j.text(word(*value));
-    else
-      j.null();
-  }
-  void texts(const char* name, const std::vector<std::string>& values) {
-    j.key(name).begin_array();
-    for (const std::string& value : values) j.text(value);
-    j.end_array();
+    text_or_null("global_test", value ? std::optional(word(*value)) : std::nullopt);
   }
   template <class T>
   void list(const char* name, const std::vector<T>& items) {
-    j.key(name).begin_array();
-    for (const T& item : items) {
-      j.begin_object();
-      fields(item);
-      j.end_object();
-    }
-    j.end_array();
+    JsonFields::list(name, items, [this](const T& item) { fields(item); });
   }
 
   void fields(const RoomResult& room) {
@@ -513,6 +475,10 @@ class Writer {
 
 }  // namespace
 
-std::string results_json(const Results& results) { return Writer().write(results); }
+std::string results_json(const Results& results) {
+  JsonText text;
+  Writer(text).write(results);
+  return text.take();
+}
 
 }  // namespace levelrun

@@ -10,7 +10,7 @@
 #include "app/table.h"
 #include "app/terminal.h"
 #include "app/text_number.h"
-#include "checks/json_text.h"
+#include "checks/json_fields.h"
 #include "checks/words.h"
 
 namespace levelrun {
@@ -92,6 +92,7 @@ static const char* word_of(Severity s) {
 
 static std::string comparison_json(const Comparison& c) {
   JsonText j;
+  JsonFields w(j);
   const auto revision = [&](const char* name, const std::string& reference, int number) {
     j.key(name).begin_object();
     j.key("reference").text(reference);
@@ -109,65 +110,49 @@ static std::string comparison_json(const Comparison& c) {
       j.null();
   };
   j.begin_object();
-  j.key("format").text("levelrun-comparison");
-  j.key("version").integer(1);
+  w.text("format", "levelrun-comparison");
+  w.integer("version", 1);
   revision("old", c.old_reference, c.old_revision);
   revision("new", c.new_reference, c.new_revision);
-  j.key("facts").begin_array();
-  for (const FactChange& f : c.facts) {
-    j.begin_object();
-    j.key("at").text(f.at);
-    j.key("change").text(word_of(f.change));
+  w.list("facts", c.facts, [&](const FactChange& f) {
+    w.text("at", f.at);
+    w.text("change", word_of(f.change));
     value("old", f.old_value, f.old_text);
     value("new", f.new_value, f.new_text);
-    j.key("by").number(f.by);
-    j.key("band").number(f.band);
-    j.end_object();
-  }
-  j.end_array();
-  j.key("smaller").integer(c.smaller);
-  j.key("results").begin_array();
-  for (const ResultChange& r : c.results) {
-    j.begin_object();
-    j.key("kind").text(r.kind);
-    j.key("room").text(r.room);
-    j.key("at").text(r.at);
-    j.key("what").text(r.what);
-    j.key("unit").text(r.unit);
+    w.number("by", f.by);
+    w.number("band", f.band);
+  });
+  w.integer("smaller", c.smaller);
+  w.list("results", c.results, [&](const ResultChange& r) {
+    w.text("kind", r.kind);
+    w.text("room", r.room);
+    w.text("at", r.at);
+    w.text("what", r.what);
+    w.text("unit", r.unit);
     value("old", r.old_value, r.old_word);
     value("new", r.new_value, r.new_word);
-    j.key("by").number(r.by);
-    j.end_object();
-  }
-  j.end_array();
-  j.key("movements").begin_array();
-  for (const Movement& m : c.movements) {
-    j.begin_object();
-    j.key("kind").text(m.kind);
-    j.key("room").text(m.room);
-    j.key("what").text(m.what);
-    j.key("unit").text(m.unit);
-    j.key("moved").integer(m.moved);
-    j.key("of").integer(m.of);
-    j.key("least").number(m.least);
-    j.key("greatest").number(m.greatest);
-    j.end_object();
-  }
-  j.end_array();
-  j.key("findings").begin_array();
-  for (const FindingChange& f : c.findings) {
-    j.begin_object();
-    j.key("change").text(word_of(f.move));
-    j.key("id").text(f.finding.id);
-    j.key("code").text(f.finding.code);
-    j.key("severity").text(word_of(f.finding.severity));
-    if (f.move == FindingMove::changed) j.key("was").text(word_of(f.was));
-    j.key("room").text(f.finding.room);
-    j.key("at").text(f.finding.at);
-    j.key("says").text(f.finding.says);
-    j.end_object();
-  }
-  j.end_array();
+    w.number("by", r.by);
+  });
+  w.list("movements", c.movements, [&](const Movement& m) {
+    w.text("kind", m.kind);
+    w.text("room", m.room);
+    w.text("what", m.what);
+    w.text("unit", m.unit);
+    w.integer("moved", m.moved);
+    w.integer("of", m.of);
+    w.number("least", m.least);
+    w.number("greatest", m.greatest);
+  });
+  w.list("findings", c.findings, [&](const FindingChange& f) {
+    w.text("change", word_of(f.move));
+    w.text("id", f.finding.id);
+    w.text("code", f.finding.code);
+    w.text("severity", word_of(f.finding.severity));
+    if (f.move == FindingMove::changed) w.text("was", word_of(f.was));
+    w.text("room", f.finding.room);
+    w.text("at", f.finding.at);
+    w.text("says", f.finding.says);
+  });
   j.end_object();
   return j.take();
 }

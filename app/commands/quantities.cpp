@@ -7,7 +7,7 @@
 #include "app/table.h"
 #include "app/terminal.h"
 #include "app/text_number.h"
-#include "checks/json_text.h"
+#include "checks/json_fields.h"
 #include "checks/quantities.h"
 #include "checks/words.h"
 #include "survey/estimate.h"
@@ -275,113 +275,91 @@ static std::string csv(const Quantities& q) {
 
 static std::string json_of(const Results& results, const Quantities& q) {
   JsonText j;
-  const auto text = [&](const char* name, const std::string& value) { j.key(name).text(value); };
-  const auto number = [&](const char* name, const Unknown& value) { j.key(name).number(value); };
-  const auto integer = [&](const char* name, long long value) { j.key(name).integer(value); };
-  const auto verdict = [&](const std::optional<Verdict>& v) {
-    j.key("verdict");
-    if (v)
-      j.text(word(*v));
-    else
-      j.null();
-  };
-  const auto list = [&](const char* name, const auto& items, const auto& fields) {
-    j.key(name).begin_array();
-    for (const auto& item : items) {
-      j.begin_object();
-      fields(item);
-      j.end_object();
-    }
-    j.end_array();
-  };
+  JsonFields w(j);
   j.begin_object();
-  text("format", "levelrun-quantities");
-  integer("version", 1);
+  w.text("format", "levelrun-quantities");
+  w.integer("version", 1);
   j.key("survey").begin_object();
-  text("reference", results.reference);
-  integer("revision", results.revision);
+  w.text("reference", results.reference);
+  w.integer("revision", results.revision);
   j.end_object();
-  integer("holds", open_holds(results));
-  number("scribe_over", scribe_over);
-  list("legs", q.legs, [&](const Quantities::Legs& l) {
-    text("room", l.room);
-    text("type", l.type);
-    integer("count", l.count);
-    integer("not_known", l.not_known);
-    integer("not_within", l.not_within);
-    number("shortest", l.shortest);
-    number("tallest", l.tallest);
-    number("min", l.least);
-    number("max", l.most);
-    number("supplied", l.supplied);
+  w.integer("holds", open_holds(results));
+  w.number("scribe_over", scribe_over);
+  w.list("legs", q.legs, [&](const Quantities::Legs& l) {
+    w.text("room", l.room);
+    w.text("type", l.type);
+    w.integer("count", l.count);
+    w.integer("not_known", l.not_known);
+    w.integer("not_within", l.not_within);
+    w.number("shortest", l.shortest);
+    w.number("tallest", l.tallest);
+    w.number("min", l.least);
+    w.number("max", l.most);
+    w.number("supplied", l.supplied);
   });
-  list("boards", q.boards, [&](const Quantities::Boards& b) {
-    text("room", b.room);
-    number("height", b.height);
-    number("stock_length", b.stock_length);
-    number("thickness", b.thickness);
-    integer("count", b.count);
-    integer("pieces", b.pieces);
-    number("offcuts", b.offcuts);
+  w.list("boards", q.boards, [&](const Quantities::Boards& b) {
+    w.text("room", b.room);
+    w.number("height", b.height);
+    w.number("stock_length", b.stock_length);
+    w.number("thickness", b.thickness);
+    w.integer("count", b.count);
+    w.integer("pieces", b.pieces);
+    w.number("offcuts", b.offcuts);
   });
-  list("panels", q.panels, [&](const Quantities::Panel& p) {
-    text("kind", p.kind);
-    text("room", p.room);
-    text("run", p.run);
-    text("place", p.place);
-    number("width", p.width);
-    number("height", p.height);
-    number("thickness", p.thickness);
-    number("order_width", p.order_width);
-    number("order_height", p.order_height);
-    verdict(p.verdict);
-    text("sum", p.sum);
+  w.list("panels", q.panels, [&](const Quantities::Panel& p) {
+    w.text("kind", p.kind);
+    w.text("room", p.room);
+    w.text("run", p.run);
+    w.text("place", p.place);
+    w.number("width", p.width);
+    w.number("height", p.height);
+    w.number("thickness", p.thickness);
+    w.number("order_width", p.order_width);
+    w.number("order_height", p.order_height);
+    w.verdict(p.verdict);
+    w.text("sum", p.sum);
   });
-  list("voids", q.voids, [&](const Quantities::Void& v) {
-    text("room", v.room);
-    text("run", v.run);
-    text("back", v.back);
-    number("ordered", v.ordered);
-    number("needed", v.needed);
-    number("sd", v.sd);
-    text("service", v.service);
-    verdict(v.verdict);
+  w.list("voids", q.voids, [&](const Quantities::Void& v) {
+    w.text("room", v.room);
+    w.text("run", v.run);
+    w.text("back", v.back);
+    w.number("ordered", v.ordered);
+    w.number("needed", v.needed);
+    w.number("sd", v.sd);
+    w.text("service", v.service);
+    w.verdict(v.verdict);
   });
-  list("notches", q.notches, [&](const Quantities::Notch& n) {
-    text("room", n.room);
-    text("service", n.service);
-    text("unit", n.cut.unit);
-    text("part", n.cut.part);
-    number("from", n.cut.from);
-    number("to", n.cut.to);
-    number("height_from", n.cut.height_from);
-    number("height_to", n.cut.height_to);
-    number("depth", n.cut.depth);
+  w.list("notches", q.notches, [&](const Quantities::Notch& n) {
+    w.text("room", n.room);
+    w.text("service", n.service);
+    w.text("unit", n.cut.unit);
+    w.text("part", n.cut.part);
+    w.number("from", n.cut.from);
+    w.number("to", n.cut.to);
+    w.number("height_from", n.cut.height_from);
+    w.number("height_to", n.cut.height_to);
+    w.number("depth", n.cut.depth);
   });
-  list("worktops", q.worktops, [&](const Quantities::Worktop& w) {
-    text("room", w.room);
-    text("run", w.top.run);
-    integer("piece", w.top.piece);
-    text("material", w.top.material);
-    j.key("by_template").boolean(w.top.by_template);
-    number("length", w.top.length);
-    number("length_sd", w.top.length_sd);
-    number("depth", w.top.depth);
-    number("scribe", w.top.scribe);
-    j.key("pieces");
-    if (w.top.pieces)
-      j.integer(*w.top.pieces);
-    else
-      j.null();
-    list("joints", w.top.joints, [&](const WorktopJoint& joint) {
-      text("kind", joint.kind);
-      number("along", joint.along);
-      text("with", joint.with);
-      number("angle", joint.angle);
-      number("sd", joint.sd);
-      number("mitre", joint.mitre);
+  w.list("worktops", q.worktops, [&](const Quantities::Worktop& t) {
+    w.text("room", t.room);
+    w.text("run", t.top.run);
+    w.integer("piece", t.top.piece);
+    w.text("material", t.top.material);
+    w.boolean("by_template", t.top.by_template);
+    w.number("length", t.top.length);
+    w.number("length_sd", t.top.length_sd);
+    w.number("depth", t.top.depth);
+    w.number("scribe", t.top.scribe);
+    w.number("pieces", t.top.pieces ? Unknown(*t.top.pieces) : std::nullopt);
+    w.list("joints", t.top.joints, [&](const WorktopJoint& joint) {
+      w.text("kind", joint.kind);
+      w.number("along", joint.along);
+      w.text("with", joint.with);
+      w.number("angle", joint.angle);
+      w.number("sd", joint.sd);
+      w.number("mitre", joint.mitre);
     });
-    verdict(w.top.verdict);
+    w.verdict(t.top.verdict);
   });
   j.end_object();
   return j.take();
