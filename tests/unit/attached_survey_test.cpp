@@ -72,7 +72,6 @@ TEST_CASE("a PDF full of embedded files that are none is refused at once") {
 }
 
 TEST_CASE("a survey that is not packed keeps its own last line end") {
-  const std::string survey = "{\"format\": \"levelrun-survey\"}\n";
   CHECK(attached_survey("%PDF-1.4\n<</Type/EmbeddedFile>>\nstream\n" + survey + "\nendstream\n",
                         1 << 24) == survey);
 }

@@ -228,8 +228,7 @@ TEST_CASE("the void that a run needs is the void with which everything passes") 
   CHECK(run.sum == "45.0 − 1.6 hollow + 2.0 band = 45.4");
   room.runs[0].furniture.void_depth = *run.needed + 1e-9;
   const Results within = solve(survey);
-  for (const ServiceResult& s : within.rooms[0].services)
-    CHECK(s.verdict == Verdict::within);
+  for (const ServiceResult& s : within.rooms[0].services) CHECK(s.verdict == Verdict::within);
 }
 
 // 3 sd of a place known to 5: 15 right of the wall's 3,000, and a little for the wall's own length.
