@@ -161,7 +161,8 @@ int main(int argc, char** argv) {
 
 #ifdef LEVELRUN_HAS_WINDOW
   // Without a command it is the touch app: levelrun, or levelrun FILE.
-  if (argc < 2 || (argc == 2 && std::string_view(argv[1]).ends_with(".levelrun.json"))) {
+  const std::string_view only = argc == 2 ? argv[1] : "";
+  if (argc < 2 || only.ends_with(".levelrun.json") || only.ends_with(".pdf")) {
     const int done = run_window(argc < 2 ? "" : argv[1]);
     if (done != exit_ok) print_error(app.help());  // no display: the commands are still there
     return done;

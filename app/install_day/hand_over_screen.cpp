@@ -8,6 +8,7 @@
 #include "app/install_day/day_screens.h"
 #include "app/install_day/hand_over_edits.h"
 #include "app/install_day/task_patch.h"
+#include "app/jobs/hand_out.h"
 #include "app/jobs/photos.h"
 #include "app/screens/app.h"
 #include "app/text_number.h"
@@ -341,6 +342,7 @@ class HandOverPage {
     const bool locked = session_.read_only() && !session_.signed_off();
     scrolled(s_, page, "sign-off", [&](Flow& f) {
       f.paragraph(screen_.state.says, {TextSize::body, Ink::ink, true});
+      if (!screen_.said.empty()) f.paragraph(screen_.said, {TextSize::body, Ink::blue});
       f.gap(8);
       if (session_.signed_off())
         signed_words(f, locked);
@@ -355,18 +357,19 @@ class HandOverPage {
                       {TextSize::caption, soft_ink(s_)});
       }
     });
+    const FootKey sheets{"As built", "a PDF", KeyLook::plain};
     if (session_.signed_off()) {
       const bool named = !c_.settings.author.empty() || !screen_.by.empty();
       const bool can = !locked && named && !screen_.reopen_why.empty();
-      if (draw_foot(s_, foot, session_,
-                    {"Reopen",
-                     below(can     ? ""
-                           : named ? "give a reason"
-                                   : "a reason, and who?"),
-                     can ? KeyLook::plain : KeyLook::not_yet},
-                    {})
-              .first)
-        reopen();
+      const FootTapped tapped = draw_foot(s_, foot, session_,
+                                          {"Reopen",
+                                           below(can     ? ""
+                                                 : named ? "give a reason"
+                                                         : "a reason, and who?"),
+                                           can ? KeyLook::plain : KeyLook::not_yet},
+                                          sheets);
+      if (tapped.second) screen_.said = hand_out(c_.platform, session_, Sheets::as_built);
+      if (tapped.first) reopen();
       return;
     }
     const bool named = !screen_.by.empty() && !screen_.role.empty();
@@ -377,7 +380,8 @@ class HandOverPage {
     else if (why.empty() && !named)
       why = "who, and as what?";
     const FootTapped tapped = draw_foot(
-        s_, foot, session_, {"Sign off", why, can ? KeyLook::solid : KeyLook::not_yet}, {});
+        s_, foot, session_, {"Sign off", why, can ? KeyLook::solid : KeyLook::not_yet}, sheets);
+    if (tapped.second) screen_.said = hand_out(c_.platform, session_, Sheets::as_built);
     if (tapped.undo) session_.undo();
     if (!tapped.first) return;
     if (!session_.apply(sign_off_patch(session_.document(), screen_.by, screen_.role,

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/entry/agreement_mark.h"
 #include "app/install_day/day_asks.h"
 #include "app/install_day/day_screens.h"
 #include "app/screens/app.h"
@@ -97,8 +98,9 @@ class LegsPage {
   const UnitToSet& unit() const { return legs_.units[legs_.unit_of(leg())]; }
 
   void header(Box b) {
-    const std::string count =
-        "leg " + std::to_string(at_ + 1) + " of " + std::to_string(legs_.legs.size());
+    // The mark of the unit's card, so that a stale one shows.
+    const std::string count = unit_mark(*session_.room_result(), unit().id) + "   leg " +
+                              std::to_string(at_ + 1) + " of " + std::to_string(legs_.legs.size());
     s_.text(b.take_right(s_.width(count, TextSize::body) + 4), count,
             {TextSize::body, soft_ink(s_), false, Align::right});
     s_.text(b, "Run " + unit().run + ", " + unit().id + ", " + unit().words,

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "app/drawing/board_drawing.h"
+#include "app/entry/agreement_mark.h"
 #include "app/install_day/day_screens.h"
 #include "app/install_day/task_patch.h"
 #include "app/screens/app.h"
@@ -109,8 +110,8 @@ class PlinthsPage {
   void header(Box b) {
     int done = 0;
     for (const CutToMake& cut : screen_.cuts) done += cut.done;
-    const std::string count =
-        std::to_string(done) + " of " + std::to_string(screen_.cuts.size()) + " cut";
+    const std::string count = plinth_mark(p_) + "   " + std::to_string(done) + " of " +
+                              std::to_string(screen_.cuts.size()) + " cut";
     s_.text(b.take_right(s_.width(count, TextSize::body) + 4), count,
             {TextSize::body, soft_ink(s_), false, Align::right});
     s_.text(b, "Plinth " + cut_.name, {TextSize::body, Ink::ink, true});

@@ -8,12 +8,15 @@
 #include "app/screens/photo_parts.h"
 #include "app/screens/screens.h"
 #include "app/touch/staff.h"
+#include "survey/attached_survey.h"
 #include "survey/file_layer.h"
+#include "survey/parse_json.h"
 
 namespace levelrun {
 namespace {
 
 constexpr float strip_height = 56;
+constexpr std::size_t most_pack = 64U << 20;  // bytes of a job pack that is opened
 constexpr const char* settings_key = "Settings";
 
 void plain_style() {
@@ -42,6 +45,13 @@ App::App(Platform& platform, FileLayer& files, Settings settings)
 App::~App() = default;
 
 bool App::open(const std::string& path) {
+  if (path.ends_with(".pdf")) {  // a job pack: the survey inside becomes a job of its own
+    std::string bytes;
+    if (!files_.read(path, most_pack, bytes)) {
+      file_came(path.substr(path.find_last_of('/') + 1), std::move(bytes));
+      return session_ != nullptr;
+    }
+  }
   leave();
   std::vector<Problem> problems;
   auto opened = Session::open(path, platform_.journal_path(path), files_, platform_,
@@ -99,10 +109,16 @@ void App::pictures_lost() { photos_->lost(); }
 void App::file_came(const std::string& name, std::string bytes) {
   if (session_ && !name.ends_with(".json") && (photos_->wish || looks_like_photo(bytes)))
     return photo_came(*photos_, files_, *session_, name, bytes);
+  std::string free = name;
+  if (is_pdf(bytes)) {
+    // What is no pack is refused below, as the PDF it is.
+    if (auto inside = attached_survey(bytes, most_text)) bytes = std::move(*inside);
+    if (free.ends_with(".pdf")) free.resize(free.size() - 4);
+  }
+  if (!free.ends_with(".levelrun.json")) free += ".levelrun.json";
   // A name that is there already is another job: it is not written over.
   std::vector<std::string> names;
   files_.list(settings_.jobs_folder, names);
-  std::string free = name.ends_with(".levelrun.json") ? name : name + ".levelrun.json";
   const std::string stem = free.substr(0, free.find(".levelrun.json"));
   for (int n = 2; std::find(names.begin(), names.end(), free) != names.end(); ++n)
     free = stem + "-" + std::to_string(n) + ".levelrun.json";

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "app/entry/agreement_mark.h"
 #include "app/screens/finding_parts.h"
 #include "app/screens/screens.h"
 
@@ -37,6 +38,9 @@ void refresh(FindingsScreen& screen, const Session& session) {
   screen.schedule =
       room ? schedule_rows(Schedule(screen.list - 1), session.survey(), session.room, *room)
            : std::vector<ScheduleRow>();
+  screen.mark.clear();
+  if (room && !screen.schedule.empty() && screen.list <= 2)
+    screen.mark = screen.list == 1 ? legs_mark(*room) : plinths_mark(*room);
   screen.schedule_version = session.version();
   screen.schedule_list = screen.list;
 }
@@ -190,6 +194,12 @@ class List {
 
   void schedule() {
     const ScheduleRow* open = open_schedule(screen_);
+    // As the printed sheet of the same numbers has it.
+    if (!screen_.mark.empty()) {
+      Flow flow(s_, {box_.x + margin, y_ + 8, box_.w - 2 * margin, 0}, draw_);
+      flow.paragraph("Agreement mark " + screen_.mark, {TextSize::caption, soft_ink(s_)});
+      y_ += flow.height() + 12;
+    }
     for (const ScheduleRow& row : screen_.schedule)
       line(row.title, open == &row, nullptr, [&](Flow& f) {
         flow_line(f, {nullptr, row.title, row.value, row.words, &row.judged});

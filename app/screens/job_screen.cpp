@@ -1,6 +1,7 @@
 // Job: who and where, instruments with their deviations, furniture and legs, tolerance table,
 // flooring.
 #include "app/entry/set_patch.h"
+#include "app/jobs/hand_out.h"
 #include "app/jobs/new_job.h"
 #include "app/screens/app.h"
 #include "app/screens/form.h"
@@ -248,13 +249,13 @@ void draw_job_screen(ScreenContext& c, Box page, Session& session, JobScreen& sc
       draw_photo_page(c, page, session, screen.photos))
     return;
   Sheet& s = c.sheet;
-  // Four keys in a row, or two by two where their words are too wide for that.
-  const bool in_row = page.w > 360 * s.fonts.text_scale();
+  // Five keys in a row, or three by three where their words are too wide for that.
+  const bool in_row = page.w > 450 * s.fonts.text_scale();
   const float high = std::max(56.f, s.row() + 24);
   Box low = page.take_bottom((in_row ? high : 2 * high + gap) + 2 * gap).inset(margin, gap);
   s.line({page.x, low.y - gap}, {page.right(), low.y - gap}, Ink::rule);
   const auto place = [&](int n) {
-    const int across = in_row ? 4 : 2;
+    const int across = in_row ? 5 : 3;
     const float w = (low.w - gap * float(across - 1)) / float(across);
     return Box{low.x + float(n % across) * (w + gap), low.y + float(n / across) * (high + gap), w,
                high};
@@ -277,6 +278,7 @@ void draw_job_screen(ScreenContext& c, Box page, Session& session, JobScreen& sc
         "A copy " +
         c.platform.give_file(job_file_name(session.document()), write_survey(session.document())) +
         ".";
+  if (s.key(place(4), "Job pack")) screen.said = hand_out(c.platform, session, Sheets::job_pack);
   std::string said = screen.said;
   for (const std::string& notice : session.notices()) said += (said.empty() ? "" : " ") + notice;
   if (!session.trouble().empty()) said = session.trouble();

@@ -101,6 +101,7 @@ struct FindingsScreen {
   // Worked out when first needed, for one state of the survey.
   std::vector<FindingRow> findings;
   std::vector<ScheduleRow> schedule;
+  std::string mark;  // of the schedule on show, where it is printed on a sheet
   int version = -1, schedule_version = -1, schedule_list = 0;
 };
 struct ReleaseScreen {

@@ -8,6 +8,8 @@
 
 namespace levelrun {
 
+enum class Sheets { job_pack, as_built };  // what can be printed
+
 class Platform {
  public:
   virtual ~Platform() = default;
@@ -18,6 +20,12 @@ class Platform {
   // Hands a file to the person: a download, a share sheet, or a copy in the shared folder. What it
   // did, in words ("saved as …"); empty when it goes on in the background.
   virtual std::string give_file(const std::string& name, std::string_view bytes) = 0;
+  // A survey's text as a PDF; empty: `why` says why this machine gives none.
+  virtual std::string printed(Sheets, std::string_view /*survey*/,
+                              const std::string& /*survey_name*/, std::string& why) {
+    why = "This machine prints nothing: copy the job out, and print it at the desk.";
+    return {};
+  }
   // Puts a new job where this machine keeps jobs; its path, empty: it could not be written.
   virtual std::string put_job(const std::string& name, std::string_view text) = 0;
   // Whether everything booked is safe by now, where that takes a moment; and what went wrong.

@@ -8,6 +8,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "app/pack/print_survey.h"
 #include "app/screens/app.h"
 #include "app/windows/window.h"
 #include "survey/open_job.h"
@@ -57,6 +58,10 @@ class DeskPlatform final : public Platform {
     std::filesystem::create_directories(folders_.jobs, ignored);
     const std::string path = folders_.jobs + "/" + name;
     return save_text(path, text).empty() ? path : "";
+  }
+  std::string printed(Sheets sheets, std::string_view survey, const std::string& survey_name,
+                      std::string& why) override {
+    return print_survey(sheets, survey, survey_name, why);
   }
   bool ask_for_file() override { return false; }
   void* picture(const std::uint8_t* rgba, int w, int h) override {

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "app/pack/print_survey.h"
 #include "app/windows/headless.h"
 #include "survey/file_layer.h"
 #include "survey/open_job.h"
@@ -28,6 +29,10 @@ class TestPlatform final : public Platform {
   }
   std::string put_job(const std::string& name, std::string_view text) override {
     return give_file(name, text).substr(9);
+  }
+  std::string printed(Sheets sheets, std::string_view survey, const std::string& survey_name,
+                      std::string& why) override {
+    return print_survey(sheets, survey, survey_name, why);
   }
   bool ask_for_file() override { return false; }
   bool ask_for_photo() override { return has_camera; }

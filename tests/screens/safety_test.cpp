@@ -110,3 +110,23 @@ TEST_CASE("a file that someone else changed while it was open is kept, and so is
   REQUIRE(kept.ok());
   CHECK(kept.value().survey.rooms[0].walls[0].lengths.at(0).length == 3621);
 }
+
+TEST_CASE("a job pack handed out opens again as the survey inside it, as a job of its own") {
+  DrivenApp d;
+  REQUIRE(d.open(kitchen()));
+  d.show(Page::job);
+  REQUIRE(d.tap("Job pack"));
+  std::string pack;
+  for (const auto& file : std::filesystem::directory_iterator(d.folder))
+    if (file.path().extension() == ".pdf") pack = file.path().string();
+  REQUIRE_FALSE(pack.empty());
+  const Json before = d.app.session()->document();
+  d.app.close();
+  REQUIRE(d.app.open(pack));
+  CHECK(d.app.session()->document() == before);
+  CHECK(d.app.session()->path().ends_with(".levelrun.json"));
+  CHECK(d.app.session()->path() != d.path);
+  // A PDF without a survey opens nothing.
+  std::ofstream(d.folder + "/other.pdf") << "%PDF-1.4\nnothing\n";
+  CHECK_FALSE(d.app.open(d.folder + "/other.pdf"));
+}
