@@ -35,8 +35,8 @@ const std::vector<Stands>& stands() {
       {"no_drill", {"why"}},
       {"tolerance_overrides", {"row", "span"}},
       {"finished_floor", {"room", "place"}},
-      {"set_legs", {"unit", "position"}},
-      {"unit_levels", {"unit", "corner"}},
+      {"set_legs", {"room", "unit", "position"}},
+      {"unit_levels", {"room", "unit", "corner"}},
       {"answers", {"finding", "at"}},
   };
   return all;

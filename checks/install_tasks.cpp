@@ -308,7 +308,7 @@ class Checklist {
     for (const LegResult* leg : legs) {
       const auto& all = survey_.install.set_legs;
       const auto set = std::find_if(all.rbegin(), all.rend(), [&](const SetLeg& s) {
-        return s.unit == unit && s.position == leg->position;
+        return s.unit == unit && s.position == leg->position && s.room == room_->id;
       });
       if (set == all.rend()) return;
       if (!level && leg->height && std::abs(set->height - *leg->height) >= leg_moved) {

@@ -207,12 +207,17 @@ class Levelling {
     return nullptr;
   }
 
-  // The last reading of each corner; from the set-up that read this unit last.
+  bool mine(const UnitLevel& reading, const std::string& unit) const {
+    return reading.unit == unit && reading.room == f_.room.id;
+  }
+
+  // The last reading of each corner since its legs were turned last; from the set-up that read this
+  // unit last.
   std::vector<std::pair<Index, const UnitLevel*>> readings_of(const std::string& unit) const {
     const auto& all = f_.survey.install.unit_levels;
     std::vector<std::pair<Index, const UnitLevel*>> out;
     for (Index i = all.size(); i-- > 0;) {
-      if (all[i].unit != unit) continue;
+      if (!mine(all[i], unit) || !all[i].turned.empty()) continue;
       if (!out.empty() && out.front().second->setup != all[i].setup) continue;
       const bool later = std::any_of(out.begin(), out.end(), [&](const auto& one) {
         return one.second->corner == all[i].corner;
@@ -223,19 +228,11 @@ class Levelling {
     return out;
   }
 
-  // The file's references mean the first room that has the unit.
-  bool in_earlier_room(const std::string& id) const {
-    for (Index room = 0; room < f_.index; ++room)
-      for (const Run& run : f_.survey.rooms[room].runs)
-        for (const Unit& unit : run.units)
-          if (unit.id == id) return true;
-    return false;
-  }
-
   double set_height(const std::string& unit, const std::string& position, double scheduled) const {
     const auto& set = f_.survey.install.set_legs;
     for (Index i = set.size(); i-- > 0;)
-      if (set[i].unit == unit && set[i].position == position) return set[i].height;
+      if (set[i].unit == unit && set[i].position == position && set[i].room == f_.room.id)
+        return set[i].height;
     return scheduled;
   }
 
@@ -243,7 +240,7 @@ class Levelling {
     const Run& run = f_.room.runs[r];
     const Unit& unit = run.units[placed.unit];
     const auto readings = readings_of(unit.id);
-    if (readings.empty() || in_earlier_room(unit.id)) return;
+    if (readings.empty()) return turned_since(run, unit);
     const auto group = std::find_if(groups_.begin(), groups_.end(),
                                     [&](const GroupResult& g) { return g.id == run.level_group; });
     Cabinet c;
@@ -276,6 +273,22 @@ class Levelling {
       c.result.corners.push_back({reading->corner, above, above});
     }
     add_legs(c, unit, placed);
+    cabinets_.push_back(std::move(c));
+  }
+
+  // Read, then its legs turned: where it stands now nobody knows until it is read again.
+  void turned_since(const Run& run, const Unit& unit) {
+    const auto& all = f_.survey.install.unit_levels;
+    const auto old = std::find_if(all.rbegin(), all.rend(),
+                                  [&](const UnitLevel& one) { return mine(one, unit.id); });
+    if (old == all.rend()) return;
+    Cabinet c;
+    c.result.room = f_.room.id;
+    c.result.group = run.level_group;
+    c.result.unit = unit.id;
+    c.result.setup = old->setup;
+    c.result.says = unit.id + ": its legs were turned since it was read; read it again.";
+    c.asked_back = true;
     cabinets_.push_back(std::move(c));
   }
 

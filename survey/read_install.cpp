@@ -3,6 +3,8 @@
 // One install spans all rooms. Where the file does not say which room, it is the first, in the
 // file's order, that has what is referred to; only a wall that several rooms have must be told
 // apart by the optional field "room".
+#include <algorithm>
+
 #include "survey/limits.h"
 #include "survey/read_parts.h"
 #include "survey/words.h"
@@ -109,6 +111,21 @@ LaidFloorReading read_laid_floor(const Fields& fields, const House& house) {
   return read;
 }
 
+// The id of the room that the item's unit is in: as told, else the first that has such a unit.
+std::string room_of_unit(const Fields& fields, const House& house) {
+  const Index first = fields.reference("unit", house.units);
+  const auto told = fields.reference_if("room", house.room_ids);
+  if (house.rooms.empty()) return {};
+  if (!told) return house.rooms[std::min(first, house.rooms.size() - 1)].id;
+  const Room& room = house.rooms[*told];
+  const auto unit = fields.peek_text("unit");
+  for (const Run& run : room.runs)
+    for (const Unit& one : run.units)
+      if (unit == one.id) return room.id;
+  fields.refuse("unit", "the id of one of that room's units");
+  return room.id;
+}
+
 Snag read_snag(const Fields& fields, const House& house, Ids& ids, Index index) {
   Snag snag;
   snag.id = fields.new_id(ids, index);
@@ -149,16 +166,17 @@ Install read_install(const Fields& fields, const std::vector<Room>& rooms,
     install.finished_floor.push_back(read_laid_floor(item, house));
   }
   for (const Fields& item : fields.list("set_legs")) {
-    item.reference("unit", house.units);
+    const std::string room = room_of_unit(item, house);
     install.set_legs.push_back({item.text("unit", ""), item.text("position"), item.text("at"),
-                                item.text("by"), item.number("height", any_mm)});
+                                item.text("by"), item.number("height", any_mm), room});
   }
   for (const Fields& item : fields.list("unit_levels")) {
-    item.reference("unit", house.units);
+    const std::string room = room_of_unit(item, house);
     item.reference("setup", house.setups);
     item.word_index("corner", unit_corner_words);
     install.unit_levels.push_back({item.text("unit", ""), item.text("corner", unit_corner_words[0]),
-                                   item.text("setup", ""), item.number("staff", any_mm)});
+                                   item.text("setup", ""), item.number("staff", any_mm), room,
+                                   item.text("turned", "")});
   }
   Ids task_ids("install.tasks");
   for (const Fields& item : fields.list("tasks")) {

@@ -404,10 +404,13 @@ struct LaidFloorReading {
 struct SetLeg {
   std::string unit, position, at, by;
   double height = 0;
+  std::string room = {};  // id of the room that the unit is in
 };
 struct UnitLevel {
   std::string unit, corner, setup;
   double staff = 0;
+  std::string room = {};    // id of the room that the unit is in
+  std::string turned = {};  // when the unit's legs were turned: the reading is old since; "": not
 };
 struct Task {
   std::string id, state, at, by, note;

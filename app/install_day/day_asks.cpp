@@ -80,10 +80,6 @@ Expected planned_thickness(const Room& room, Index area) {
 
 std::string unit_level_at(Index i) { return "/install/unit_levels/" + std::to_string(i); }
 
-bool turned_since(const Json& document, Index reading) {
-  return value_at(document, unit_level_at(reading) + "/turned") != nullptr;
-}
-
 Json rounded(PlanPoint p) { return {{"x", long(std::lround(p.x))}, {"y", long(std::lround(p.y))}}; }
 
 }  // namespace
@@ -180,7 +176,7 @@ std::vector<Ask> laid_floor_asks(const Survey& survey, Index room_index, bool by
   return asks;
 }
 
-std::vector<Ask> cabinet_asks(const Json& document, const Survey& survey, Index room_index) {
+std::vector<Ask> cabinet_asks(const Survey& survey, Index room_index) {
   std::vector<Ask> asks;
   const auto setup = day_setup(survey, room_index);
   if (!setup || room_index >= survey.rooms.size()) return asks;
@@ -200,17 +196,12 @@ std::vector<Ask> cabinet_asks(const Json& document, const Survey& survey, Index 
         ask.field = "staff";
         ask.room = room_index;
         ask.entry = {{"unit", unit.id}, {"corner", corner}, {"setup", day.id}};
+        if (survey.rooms.size() > 1) ask.entry["room"] = survey.rooms[room_index].id;
         ask.by = day.instrument;
         // The last one counts: a cabinet is read again after its legs were turned.
         for (Index i = 0; i < booked.size(); ++i)
-          if (booked[i].unit == unit.id && booked[i].corner == corner &&
-              booked[i].setup == day.id) {
-            if (turned_since(document, i)) {
-              ask.booked.reset();
-              ask.value.reset();
-              ask.own.reset();
-              continue;
-            }
+          if (booked[i].room == survey.rooms[room_index].id && booked[i].unit == unit.id &&
+              booked[i].corner == corner && booked[i].setup == day.id && booked[i].turned.empty()) {
             ask.booked = unit_level_at(i) + "/staff";
             ask.value = booked[i].staff;
             ask.own = i;
@@ -221,37 +212,25 @@ std::vector<Ask> cabinet_asks(const Json& document, const Survey& survey, Index 
   return asks;
 }
 
-Json turned_patch(const Json& document, const Survey& survey, const UnitLevelResult& unit,
-                  const std::string& at, const std::string& by) {
-  Json patch = Json::array();
-  for (const LegTurn& turn : unit.legs) {
-    LegToSet leg;
-    leg.unit = unit.unit;
-    leg.position = turn.position;
-    const Json step = set_leg_patch(document, leg, std::round(turn.height * 10) / 10, at, by);
-    // A list that is not there yet is made by the first leg alone.
-    const bool made = step.size() == 1 && step[0]["op"] == "replace";
-    if (made || value_at(document, "/install/set_legs")) {
-      for (const Json& one : step) patch.push_back(one);
-    } else if (patch.empty()) {
-      patch = step;
-    } else {
-      patch.push_back(
-          {{"op", "add"}, {"path", "/install/set_legs/-"}, {"value", step.back()["value"][0]}});
-    }
-  }
+Json turned_patch(const Json& document, const Survey& survey, Index room,
+                  const UnitLevelResult& unit, const std::string& at, const std::string& by) {
+  std::vector<LegSet> legs;
+  for (const LegTurn& turn : unit.legs)
+    legs.push_back({unit.unit, turn.position, std::round(turn.height * 10) / 10});
+  Json patch = set_legs_patch(document, survey, room, legs, at, by);
   const auto& booked = survey.install.unit_levels;
   for (Index i = 0; i < booked.size(); ++i)
-    if (booked[i].unit == unit.unit && !turned_since(document, i))
+    if (booked[i].room == survey.rooms[room].id && booked[i].unit == unit.unit &&
+        booked[i].turned.empty())
       patch.push_back({{"op", "add"}, {"path", unit_level_at(i) + "/turned"}, {"value", at}});
   return patch;
 }
 
-bool to_be_read_again(const Json& document, const Survey& survey, const std::string& unit) {
-  const auto& booked = survey.install.unit_levels;
+bool to_be_read_again(const Survey& survey, Index room, const std::string& unit) {
   bool turned = false, again = false;
-  for (Index i = 0; i < booked.size(); ++i)
-    if (booked[i].unit == unit) (turned_since(document, i) ? turned : again) = true;
+  for (const UnitLevel& one : survey.install.unit_levels)
+    if (one.room == survey.rooms[room].id && one.unit == unit)
+      (one.turned.empty() ? again : turned) = true;
   return turned && !again;
 }
 

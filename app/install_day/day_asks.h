@@ -21,14 +21,14 @@ std::vector<Ask> laid_floor_asks(const Survey&, Index room, bool by_staff);
 
 // Staff readings on the tops of set cabinets, front corners and back ones, unit by unit. A cabinet
 // whose legs were turned since it was read is asked for again; what was read before stays.
-std::vector<Ask> cabinet_asks(const Json& document, const Survey&, Index room);
+std::vector<Ask> cabinet_asks(const Survey&, Index room);
 
 // RFC 6902: the legs are turned as advised, which makes the readings of the unit old: each gets
 // `turned`, the time of it.
-Json turned_patch(const Json& document, const Survey&, const UnitLevelResult&,
+Json turned_patch(const Json& document, const Survey&, Index room, const UnitLevelResult&,
                   const std::string& at, const std::string& by);
 // Legs of the unit were turned since it was read.
-bool to_be_read_again(const Json& document, const Survey&, const std::string& unit);
+bool to_be_read_again(const Survey&, Index room, const std::string& unit);
 
 // RFC 6902: a set-up for the day.
 Json day_setup_patch(const Json& document, const Survey&);

@@ -313,8 +313,7 @@ class LegsPage {
     b.take_right(gap);
     // All set: the next thing is whether they stand level.
     if (legs_.all_set() && !open(leg())) {
-      const bool level =
-          !cabinet_asks(session_.document(), session_.survey(), session_.room).empty();
+      const bool level = !cabinet_asks(session_.survey(), session_.room).empty();
       if (s_.key(b, "Check levels", level ? KeyLook::solid : KeyLook::plain,
                  level ? "of the cabinets" : "set up a level on Arrival")) {
         if (level)
@@ -329,10 +328,12 @@ class LegsPage {
     if (s_.key(b, "Set", can ? KeyLook::solid : KeyLook::not_yet,
                !session_.trouble().empty() ? session_.trouble() : words)) {
       const double height = std::round(*leg().height);
-      const bool taken = session_.apply(
-          set_leg_patch(session_.document(), leg(), height, c_.platform.now(), c_.settings.author),
-          "leg " + leg().unit + " " + spaced(leg().position) + " set to " +
-              shown(height, 0, decimal_));
+      const bool taken =
+          session_.apply(set_legs_patch(session_.document(), session_.survey(), session_.room,
+                                        {{leg().unit, leg().position, height}}, c_.platform.now(),
+                                        c_.settings.author),
+                         "leg " + leg().unit + " " + spaced(leg().position) + " set to " +
+                             shown(height, 0, decimal_));
       if (taken && c_.settings.look.tones) c_.platform.tone(1);
       if (taken) {
         screen_.legs.legs[at_].set = height;

@@ -17,11 +17,15 @@ std::string words_of(const Unit& unit, char decimal) {
   return (unit.houses.empty() ? "" : unit.houses + " ") + shown_short(unit.width, 1, decimal);
 }
 
-std::optional<double> set_height(const Survey& survey, const LegToSet& leg) {
-  std::optional<double> height;
-  for (const SetLeg& set : survey.install.set_legs)
-    if (set.unit == leg.unit && set.position == leg.position) height = set.height;
-  return height;
+// Its place among the legs set, the last one; empty: it was not set.
+std::optional<Index> set_index(const Survey& survey, Index room, const std::string& unit,
+                               const std::string& position) {
+  std::optional<Index> found;
+  const auto& all = survey.install.set_legs;
+  for (Index i = 0; i < all.size(); ++i)
+    if (all[i].room == survey.rooms[room].id && all[i].unit == unit && all[i].position == position)
+      found = i;
+  return found;
 }
 
 }  // namespace
@@ -83,7 +87,8 @@ LegsToSet legs_to_set(const Survey& survey, Index room, const RoomResult& result
           }
       }
     }
-    to.set = set_height(survey, to);
+    if (const auto set = set_index(survey, room, to.unit, to.position))
+      to.set = survey.install.set_legs[*set].height;
     bool top_read = false;
     if (read)
       for (const UnitLevelResult& unit : read->unit_levels)
@@ -101,20 +106,24 @@ LegsToSet legs_to_set(const Survey& survey, Index room, const RoomResult& result
   return out;
 }
 
-Json set_leg_patch(const Json& document, const LegToSet& leg, double height, const std::string& at,
-                   const std::string& by) {
-  const Json entry = {
-      {"unit", leg.unit}, {"position", leg.position}, {"height", height}, {"at", at}, {"by", by}};
-  const Json* list = value_at(document, "/install/set_legs");
-  if (!list) return set_patch(document, "/install/set_legs", Json::array({entry}));
-  for (std::size_t i = 0; i < list->size(); ++i) {
-    const std::string old = "/install/set_legs/" + std::to_string(i);
-    const Json *unit = value_at(document, old + "/unit"),
-               *position = value_at(document, old + "/position");
-    if (unit && position && *unit == leg.unit && *position == leg.position)
-      return Json::array({{{"op", "replace"}, {"path", old}, {"value", entry}}});
+Json set_legs_patch(const Json& document, const Survey& survey, Index room,
+                    const std::vector<LegSet>& legs, const std::string& at, const std::string& by) {
+  const std::string list = "/install/set_legs";
+  Json patch = Json::array();
+  if (!value_at(document, list)) patch = set_patch(document, list, Json::array());
+  for (const LegSet& leg : legs) {
+    Json entry = {{"unit", leg.unit},
+                  {"position", leg.position},
+                  {"height", leg.height},
+                  {"at", at},
+                  {"by", by}};
+    if (survey.rooms.size() > 1) entry["room"] = survey.rooms[room].id;
+    const auto old = set_index(survey, room, leg.unit, leg.position);
+    patch.push_back({{"op", old ? "replace" : "add"},
+                     {"path", list + "/" + (old ? std::to_string(*old) : "-")},
+                     {"value", std::move(entry)}});
   }
-  return Json::array({{{"op", "add"}, {"path", "/install/set_legs/-"}, {"value", entry}}});
+  return patch;
 }
 
 }  // namespace levelrun

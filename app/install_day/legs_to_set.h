@@ -45,8 +45,13 @@ LegsToSet legs_to_set(const Survey&, Index room, const RoomResult&,
                       const std::vector<std::optional<PlacedRun>>&,
                       const std::optional<InstallResult>& read);
 
-// RFC 6902: the leg is set to `height`. A leg that was set before is set anew.
-Json set_leg_patch(const Json& document, const LegToSet&, double height, const std::string& at,
-                   const std::string& by);
+struct LegSet {
+  std::string unit, position;
+  double height = 0;  // mm
+};
+
+// RFC 6902: legs of a room are set. One that was set before is set anew.
+Json set_legs_patch(const Json& document, const Survey&, Index room, const std::vector<LegSet>&,
+                    const std::string& at, const std::string& by);
 
 }  // namespace levelrun

@@ -56,7 +56,7 @@ std::optional<Estimate> expected_top(const Session& session, const Ask& ask,
 }
 
 std::vector<Ask> asks_of(const Session& session, Index) {
-  std::vector<Ask> asks = cabinet_asks(session.document(), session.survey(), session.room);
+  std::vector<Ask> asks = cabinet_asks(session.survey(), session.room);
   if (asks.empty()) return asks;
   const RoomPlan plan = adjust_room(session.survey(), session.room);
   const auto placed = placed_runs(session.survey(), session.room, plan);
@@ -183,7 +183,7 @@ class LevelCheckPage {
   }
 
   bool again(const UnitLevelResult& unit) const {
-    return to_be_read_again(session_.document(), session_.survey(), unit.unit);
+    return to_be_read_again(session_.survey(), session_.room, unit.unit);
   }
   bool open(const UnitLevelResult& unit) const {
     return !unit.level && !unit.legs.empty() && !again(unit);
@@ -223,7 +223,7 @@ class LevelCheckPage {
     if (tapped.undo) session_.undo();
     if (!tapped.first || !chosen) return;
     const std::string unit = chosen->unit;
-    if (!session_.apply(turned_patch(session_.document(), session_.survey(), *chosen,
+    if (!session_.apply(turned_patch(session_.document(), session_.survey(), session_.room, *chosen,
                                      c_.platform.now(), c_.settings.author),
                         "legs of " + unit + " turned"))
       return;

@@ -98,7 +98,7 @@ void legs_set(Paper& paper, const PackMatter& m) {
     for (const LegResult& leg : room.legs) {
       const SetLeg* set = nullptr;
       for (const SetLeg& one : m.survey().install.set_legs)
-        if (one.unit == leg.unit && one.position == leg.position) set = &one;
+        if (one.unit == leg.unit && one.position == leg.position && one.room == room.id) set = &one;
       if (!set) {
         ++not_set;
         continue;

@@ -179,7 +179,7 @@ void day(Random& random, bool to_marks, double reading_sd, Tally& tally) {
         ++tally.legs;
         tally.covered += std::abs(*l.height - truth) <= band95 * *l.sd;
         const double set = std::clamp(*l.height + random.normal(setting_sd), leg.min, leg.max);
-        survey.install.set_legs.push_back({l.unit, l.position, "", "", set});
+        survey.install.set_legs.push_back({l.unit, l.position, "", "", set, survey.rooms[0].id});
         const bool left = l.position.ends_with("left"), front = l.position.starts_with("front");
         c.tops.push_back({left ? 50 : unit.width - 50, front ? 460.0 : 60.0,
                           floor.height(l.x, l.y) + laid + set});
@@ -192,7 +192,8 @@ void day(Random& random, bool to_marks, double reading_sd, Tally& tally) {
         const double v = name.starts_with("front") ? 560 : 0;
         survey.install.unit_levels.push_back(
             {unit.id, corner, "D",
-             1400 - (top.at(u, v) + survey.furniture.base_height) + random.normal(reading_sd)});
+             1400 - (top.at(u, v) + survey.furniture.base_height) + random.normal(reading_sd),
+             survey.rooms[0].id});
       }
       cabinets.push_back(std::move(c));
     }

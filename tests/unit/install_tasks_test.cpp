@@ -135,7 +135,8 @@ TEST_CASE("a tick counts with a name; not needed only with a reason") {
 TEST_CASE("legs that are all set need no tick, until today's height is another") {
   Survey survey = fitted_room(1);
   for (const char* position : {"front_left", "front_right", "back_left", "back_right"})
-    survey.install.set_legs.push_back({"U1", position, "2026-04-01T10:00:00+00:00", "k.r.", 150});
+    survey.install.set_legs.push_back(
+        {"U1", position, "2026-04-01T10:00:00+00:00", "k.r.", 150, survey.rooms[0].id});
   CHECK(task(tasks_of(survey), "legs U1")->state == TaskState::done);
   CHECK(task(tasks_of(survey), "legs U1")->by == "k.r.");
   survey.rooms[0].level_groups[0].underside_set->value = 153;

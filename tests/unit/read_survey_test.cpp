@@ -441,6 +441,26 @@ TEST_CASE("lists that would cost more than their text are bounded") {
   CHECK(survey.problems()[0].expected == "a text of up to 200 characters");
 }
 
+TEST_CASE(
+    "what is set in a unit is of the room told, else of the first room that has such a unit") {
+  Json document = document_of(small_job);
+  Json other = document["rooms"][0];
+  other["id"] = "R2";
+  document["rooms"].push_back(other);
+  const std::string unit = document["rooms"][0]["runs"][0]["units"][0]["id"];
+  const Json leg = {
+      {"unit", unit}, {"position", "front_left"}, {"height", 150}, {"at", ""}, {"by", ""}};
+  Json told = leg;
+  told["room"] = "R2";
+  document["install"]["set_legs"] = {leg, told};
+  const auto set = read(document).install.set_legs;
+  REQUIRE(set.size() == 2);
+  CHECK(set[0].room == document["rooms"][0]["id"]);
+  CHECK(set[1].room == "R2");
+  document["rooms"][1]["runs"] = Json::array();
+  CHECK_FALSE(survey_from(document).ok());
+}
+
 TEST_CASE("unknown words are noted up to a thousand") {
   Json document = document_of(small_job);
   Json& units = document["rooms"][0]["runs"][0]["units"];

@@ -42,7 +42,8 @@ void read_unit(Survey& survey, const std::string& unit, double fl, double fr, do
   const std::pair<const char*, double> read[] = {
       {"front_left", fl}, {"front_right", fr}, {"back_left", bl}, {"back_right", br}};
   for (const auto& [corner, above] : read)
-    survey.install.unit_levels.push_back({unit, corner, "D1", 1400 - 870 - above});
+    survey.install.unit_levels.push_back(
+        {unit, corner, "D1", 1400 - 870 - above, survey.rooms[0].id});
 }
 const UnitLevelResult& levelled(const Results& results, const std::string& unit) {
   for (const UnitLevelResult& u : results.install->unit_levels)
@@ -136,10 +137,11 @@ TEST_CASE("where legs run out the whole run takes the nearest level that it can 
 TEST_CASE("a leg counts as set to where it was last set") {
   Survey survey = set_room(1);
   for (const char* position : {"front_left", "front_right", "back_left", "back_right"})
-    survey.install.set_legs.push_back({"U1", position, "2026-04-01T10:00:00+00:00", "k.r.", 153});
+    survey.install.set_legs.push_back(
+        {"U1", position, "2026-04-01T10:00:00+00:00", "k.r.", 153, survey.rooms[0].id});
   read_unit(survey, "U1", 3, 3, 3, 3);
-  for (const LegTurn& leg : levelled(solve(survey), "U1").legs)
-    CHECK(leg.height == doctest::Approx(150));
+  const Results results = solve(survey);
+  for (const LegTurn& leg : levelled(results, "U1").legs) CHECK(leg.height == doctest::Approx(150));
 }
 
 TEST_CASE("from a level that is tied to nothing a run is brought level in itself") {
@@ -174,4 +176,30 @@ TEST_CASE("of several readings of a corner the last counts") {
   const UnitLevelResult u = levelled(solve(survey), "U1");
   CHECK(u.level);
   CHECK(u.corners.size() == 4);
+}
+
+TEST_CASE(
+    "a reading counts no more once the legs were turned, and the cabinet is to be read again") {
+  Survey survey = set_room(1);
+  read_unit(survey, "U1", 3, 3, 3, 3);
+  for (UnitLevel& reading : survey.install.unit_levels)
+    reading.turned = "2026-04-01T11:00:00+00:00";
+  const Results turned = solve(survey);
+  CHECK(levelled(turned, "U1").legs.empty());
+  CHECK_FALSE(levelled(turned, "U1").level);
+  CHECK(levelled(turned, "U1").says.find("read it again") != std::string::npos);
+  read_unit(survey, "U1", 0, 0, 0, 0);
+  const Results again = solve(survey);
+  CHECK(levelled(again, "U1").level);
+}
+
+TEST_CASE("units of one id in two rooms are told apart by the room, else it is the first") {
+  Survey survey = set_room(1);
+  survey.rooms.push_back(survey.rooms[0]);
+  survey.rooms[1].id = "other";
+  read_unit(survey, "U1", 3, 3, 3, 3);
+  for (UnitLevel& reading : survey.install.unit_levels) reading.room = "other";
+  const Results results = solve(survey);
+  REQUIRE(results.install->unit_levels.size() == 1);
+  CHECK(results.install->unit_levels[0].room == "other");
 }
