@@ -146,11 +146,24 @@ std::string draw_rows(Sheet& s, Box b, const BookingView& v, const char* scroll_
     Box inner = row.inset(6, 0);
     if (r.vial) vial(s, {inner.take_right(48).x, row.y + (row.h - 20) / 2, 48, 20}, *r.vial);
     inner.take_right(8);
-    s.text(inner.take_left(inner.w * 0.33f), r.name,
-           {TextSize::body, r.needs_a_person ? Ink::crayon : Ink::soft});
-    s.text(inner.take_left(inner.w * 0.34f), r.value, {TextSize::body, ink, true, Align::right});
+    // The number whole; a name that is too long for its place goes over two lines.
+    const float number = std::max(inner.w * 0.3f, s.width(r.value, TextSize::body, true) + 2);
+    const Box name = inner.take_left(std::min(
+        inner.w - number,
+        std::max(inner.w * 0.33f, inner.w - number - 12 - s.width(r.words, TextSize::body))));
+    const Ink name_ink = r.needs_a_person ? Ink::crayon : Ink::soft;
+    if (s.width(r.name, TextSize::body) > name.w) {
+      const Pen small{TextSize::caption, name_ink};
+      const float tall = s.paragraph_height(name.w, r.name, small);
+      s.paragraph({name.x, name.y + std::max(0.f, (name.h - tall) / 2), name.w, tall}, r.name,
+                  small);
+    } else {
+      s.text(name, r.name, {TextSize::body, name_ink});
+    }
+    s.text(inner.take_left(number), r.value, {TextSize::body, ink, true, Align::right});
     inner.take_left(12);
-    s.text(inner, r.words, {TextSize::body, r.needs_a_person ? Ink::crayon : Ink::ink});
+    if (inner.w > 8)
+      s.text(inner, r.words, {TextSize::body, r.needs_a_person ? Ink::crayon : Ink::ink});
   }
   s.pop_clip();
   s.scroll_mark(b, offset, content);
@@ -171,10 +184,14 @@ std::string draw_last(Sheet& s, Box b, const BookingView& v) {
     Box inner = row.inset(8, 0);
     const float top = row.y + (row.h - line - 24) / 2;
     const Ink ink = r.needs_a_person ? Ink::crayon : Ink::ink;
-    s.text({inner.x, top, inner.w * 0.4f, line}, r.name, {TextSize::caption, Ink::soft});
-    s.text({inner.x + inner.w * 0.4f, top, inner.w * 0.6f, line}, r.value,
+    // Name and number beside each other where both fit whole, else the number below, with the vial.
+    const float number = s.width(r.value, TextSize::body, true) + 2;
+    const bool beside = s.width(r.name, TextSize::caption) + 4 + number <= inner.w;
+    s.text({inner.x, top, beside ? inner.w - number : inner.w, line}, r.name,
+           {TextSize::caption, Ink::soft});
+    s.text({inner.x, beside ? top : top + line, inner.w, line}, r.value,
            {TextSize::body, ink, true, Align::right});
-    if (r.vial) vial(s, {inner.right() - 48, top + line + 2, 48, 20}, *r.vial);
+    if (r.vial && beside) vial(s, {inner.right() - 48, top + line + 2, 48, 20}, *r.vial);
   }
   return tapped;
 }
