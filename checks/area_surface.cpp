@@ -19,7 +19,6 @@ constexpr double range_grid[] = {600, 950, 1500, 2400, 3800};       // mm
 
 constexpr std::size_t averaged_up_to = 24;  // readings: beyond, the likeliest node alone
 constexpr std::size_t parameter_rows = 24;  // readings that choose the node, spread out
-constexpr std::size_t joint_up_to = 200;    // readings: beyond, neighbourhoods
 constexpr std::size_t neighbours = 32;
 constexpr double negligible_weight = 1e-3;  // of the likeliest node's
 

@@ -15,6 +15,9 @@
 
 namespace levelrun {
 
+// Readings of an area up to which all are taken together; beyond it neighbourhoods are.
+inline constexpr std::size_t joint_up_to = 200;
+
 // One observation of the bare floor. With a set-up: value = floor - set-up's plane; without:
 // value = floor itself (a known height that lies on the floor).
 struct FloorRow {

@@ -2,6 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <tuple>
+#include <utility>
 
 #include "checks/area_surface.h"
 #include "checks/critical_values.h"
@@ -70,6 +75,25 @@ DriftInformation ties(const Room& room, const RoomLevels& levels,
 }  // namespace
 
 FloorSurface::~FloorSurface() = default;
+// Readings of one point from one set-up become their weighted mean, which says the same: else a
+// point read again and again would be all that a neighbourhood sees.
+static void merge_repeats(std::vector<FloorRow>& rows) {
+  std::map<std::tuple<Index, std::optional<Index>, std::uint64_t>, Index> first;
+  std::vector<FloorRow> merged;
+  for (const FloorRow& row : rows) {
+    const auto [at, is_new] = first.try_emplace({row.point, row.setup, row.layers}, merged.size());
+    if (is_new) {
+      merged.push_back(row);
+      continue;
+    }
+    FloorRow& one = merged[at->second];
+    const double w = 1 / (one.noise * one.noise), v = 1 / (row.noise * row.noise);
+    one.value = (w * one.value + v * row.value) / (w + v);
+    one.noise = 1 / std::sqrt(w + v);
+  }
+  rows = std::move(merged);
+}
+
 FloorSurface::FloorSurface(FloorSurface&&) noexcept = default;
 FloorSurface& FloorSurface::operator=(FloorSurface&&) noexcept = default;
 
@@ -151,6 +175,8 @@ FloorSurface::FloorSurface(const Survey& survey, Index room_index, const RoomPla
         result.highest = std::max(result.highest.value_or(bare), bare);
       }
     }
+
+    if (readings.rows.size() > joint_up_to) merge_repeats(readings.rows);
 
     if (readings.rows.empty()) {
       areas_.push_back(nullptr);
@@ -258,9 +284,13 @@ std::vector<std::optional<double>> FloorSurface::heights(std::span<const PlanPoi
 }
 
 std::vector<std::optional<Estimate>> FloorSurface::estimates(std::span<const PlanPoint> at) const {
-  return by_area<Estimate>(at, *this, areas_.size(), [&](Index area, const auto& places) {
+  auto out = by_area<Estimate>(at, *this, areas_.size(), [&](Index area, const auto& places) {
     return areas_[area] ? std::optional(areas_[area]->estimates(places)) : std::nullopt;
   });
+  // A model that numbers cannot hold says nothing of the floor.
+  for (std::optional<Estimate>& one : out)
+    if (one && !(std::isfinite(one->value) && std::isfinite(one->sd))) one.reset();
+  return out;
 }
 
 std::vector<Foreseen> FloorSurface::foreseen(std::span<const NewReading> readings,

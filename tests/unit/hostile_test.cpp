@@ -178,6 +178,17 @@ TEST_CASE("a point read ten thousand times is as good as its mean, and costs no 
   // P1 is the benchmark, read once: its own 2 mm stay.
   CHECK(results.rooms[0].levels[1].height.value() == doctest::Approx(-4));
   CHECK(results.rooms[0].levels[1].sd.value() == doctest::Approx(2 * std::sqrt(1 + 1e-4)));
+  // Nor does it drown the others: the underside and every leg stay numbers, near those of one
+  // reading.
+  const Results once = solve(survey_from(document_of(small_job)).value());
+  const GroupResult &many = results.rooms[0].groups.at(0), &one = once.rooms[0].groups.at(0);
+  CHECK(many.underside == doctest::Approx(one.underside).epsilon(0.05));
+  REQUIRE(results.rooms[0].legs.size() == once.rooms[0].legs.size());
+  for (const LegResult& leg : results.rooms[0].legs) {
+    CAPTURE(leg.unit);
+    CHECK(std::isfinite(leg.height.value()));
+    CHECK(std::isfinite(leg.sd.value()));
+  }
 }
 
 TEST_CASE("a clock that jumps loses nothing, and undo goes by the order of the edits") {
