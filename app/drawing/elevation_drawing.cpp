@@ -32,7 +32,7 @@ class ElevationDrawer {
         times_(float(std::clamp(view.scale * 5.5, 0.6, 1.0))),
         pen_(out_, view, text_scale) {
     out_.scale = float(view.scale);
-    datum_ = wall_floor(drawn, wall, extent_.length / 2).value_or(0);
+    datum_ = surveyed_floor(drawn, wall).value_or(0);
   }
 
   Drawing draw() {
@@ -217,7 +217,7 @@ class ElevationDrawer {
     pen_.reserve({b.x, b.bottom() - half, b.w, 2 * half + 2});
   }
 
-  // Surveyed floor with hatch under it, finished floor dashed.
+  // Bare floor with hatch under it, finished floor dashed.
   void floors() {
     std::vector<Spot> bare;
     for (int i = 0; i <= floor_steps; ++i) {

@@ -43,6 +43,12 @@ std::optional<double> wall_floor(const RoomToDraw& drawn, Index wall, double alo
   return {};
 }
 
+std::optional<double> surveyed_floor(const RoomToDraw& drawn, Index wall) {
+  if (wall >= drawn.walls.size()) return {};
+  const auto bare = wall_floor(drawn, wall, drawn.walls[wall].length / 2);
+  return bare ? std::optional(*bare + drawn.stripped[wall]) : std::nullopt;
+}
+
 double above_floor(const MeasuredHeight& h, const RoomToDraw& drawn, double floor) {
   if (!h.setup || *h.setup >= drawn.planes.size() || !drawn.planes[*h.setup]) return h.value;
   return drawn.planes[*h.setup]->value + h.value - floor;
@@ -53,7 +59,7 @@ WallExtent wall_extent(const Survey& survey, const RoomToDraw& drawn, Index wall
   if (wall >= drawn.walls.size()) return out;
   out.length = drawn.walls[wall].length;
   const Room& room = survey.rooms[drawn.room];
-  const double floor = wall_floor(drawn, wall, out.length / 2).value_or(0);
+  const double floor = surveyed_floor(drawn, wall).value_or(0);
   double sum_here = 0, sum = 0;
   int here = 0, all = 0;
   for (const CeilingReading& c : room.ceilings) {

@@ -19,6 +19,10 @@ WallExtent wall_extent(const Survey&, const RoomToDraw&, Index wall);
 // The bare floor above the benchmark at the wall's foot, mm; empty: not known.
 std::optional<double> wall_floor(const RoomToDraw&, Index wall, double along);
 
+// The floor that was surveyed, with what will be stripped of it, above the benchmark at the wall's
+// middle, mm: what heights "from the floor" count from. Empty: not known.
+std::optional<double> surveyed_floor(const RoomToDraw&, Index wall);
+
 // A measured height above a floor that lies so far above the benchmark, mm.
 double above_floor(const MeasuredHeight&, const RoomToDraw&, double floor);
 

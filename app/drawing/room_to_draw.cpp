@@ -5,12 +5,14 @@
 #include <numbers>
 
 #include "checks/floor_surface.h"
+#include "checks/flooring.h"
 #include "checks/outline.h"
 #include "checks/room_levels.h"
 
 namespace levelrun {
 namespace {
 
+constexpr double at_foot = 100;           // mm out: where a wall's floor is meant
 constexpr double unmeasured_wall = 2500;  // mm: drawn this long until somebody knows
 constexpr double least_step = 100;        // mm between grid points
 constexpr double most_points_across = 48;
@@ -141,6 +143,11 @@ RoomToDraw room_to_draw(const Survey& survey, Index index) {
     one.booked = booked[p];
     one.height = levels.points[p];
     out.points.push_back(one);
+  }
+  for (const WallLine& wall : out.walls) {
+    const PlanPoint foot{(wall.from.x + wall.to.x) / 2 + wall.out.x * at_foot,
+                         (wall.from.y + wall.to.y) / 2 + wall.out.y * at_foot};
+    out.stripped.push_back(thickness_of(room, stripped_underfoot(room, {}, floor.area_at(foot))));
   }
   out.planes = levels.planes;
   out.floor = floor_grid(floor, out.corners);

@@ -19,7 +19,8 @@ struct RoomToDraw {
   // The outline to draw: adjusted, or as good a guess as the lengths at hand and the nominal angles
   // allow while the plan is not known.
   std::vector<PlanPoint> corners;
-  std::vector<WallLine> walls;  // as room.walls, along that outline
+  std::vector<WallLine> walls;   // as room.walls, along that outline
+  std::vector<double> stripped;  // as walls: mm that will be stripped from the floor at their foot
   bool guessed = false;
   std::vector<std::optional<PlacedRun>> runs;
   struct Point {

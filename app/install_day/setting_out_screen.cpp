@@ -152,7 +152,7 @@ class SettingOutPage {
   }
 
   void marks_on(const DrawingView& view, const WallExtent& extent) {
-    const auto floor = wall_floor(session_.drawn(), *station_.wall, extent.length / 2);
+    const auto floor = surveyed_floor(session_.drawn(), *station_.wall);
     if (!floor) return;
     std::optional<double> rest;
     for (const HeightMark& m : screen_.marks.heights) {

@@ -109,7 +109,7 @@ Known known_of(const Survey& survey, const RoomToDraw& drawn, Index wall) {
   const WallExtent extent = wall_extent(survey, drawn, wall);
   if (!drawn.guessed) known.length = extent.length;
   if (extent.ceiling_read) known.ceiling = extent.height;
-  const auto floor = wall_floor(drawn, wall, extent.length / 2);
+  const auto floor = surveyed_floor(drawn, wall);
   if (floor && !drawn.planes.empty() && drawn.planes[0])
     known.level = drawn.planes[0]->value - *floor;
   return known;

@@ -161,3 +161,17 @@ TEST_CASE("what is chosen on a wall is deleted at once, and Undo brings it back"
   REQUIRE(room_of(d).services.size() == before);
   CHECK(room_of(d).services[0].id == id);
 }
+
+// 3 mm of vinyl come up before anything is set; what was measured from the floor counts from its
+// top.
+TEST_CASE(
+    "heights from the floor count from the floor that was surveyed, with what will be stripped") {
+  const auto read = read_survey(file_text(std::string(SAMPLES) + "/u-shape-island.levelrun.json"));
+  REQUIRE(read.ok());
+  const RoomToDraw drawn = room_to_draw(read.value().survey, 0);
+  for (Index w = 0; w < drawn.walls.size(); ++w) {
+    const auto bare = wall_floor(drawn, w, drawn.walls[w].length / 2);
+    if (!bare) continue;
+    CHECK(surveyed_floor(drawn, w).value() == doctest::Approx(*bare + 3));
+  }
+}
