@@ -22,7 +22,7 @@ _levelrun()
         plinths) options='--csv --json --boards --help' ;;
         quantities) options='--csv --json --help' ;;
         report|as-built) options='-o --letter --help' ;;
-        compare) options='--json --help' ;;
+        compare) options='--json -o --pdf --letter --help' ;;
         draw) options='--plan --floor --wall --room -o --help' ;;
         *) return ;;
     esac

@@ -18,6 +18,7 @@
 #include "app/commands/solve.h"
 #include "app/commands/tasks.h"
 #include "app/display_text.h"
+#include "survey/near_word.h"
 #ifdef LEVELRUN_HAS_WINDOW
 #include "app/windows/run_window.h"
 #endif
@@ -44,6 +45,19 @@ static void usage_complaint(const std::string& what) {
   print_error(paragraph("levelrun: ", printable(what)) + "See levelrun --help.");
 }
 
+// No command was recognised: which one is near to the first word, else which there are.
+static std::string no_command_words(const CLI::App& app, const std::string& first) {
+  constexpr std::size_t enough_to_begin = 3;  // letters
+  std::string all;
+  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
+    const std::string& name = command->get_name();
+    if ((first.size() >= enough_to_begin && name.starts_with(first)) || is_slip_of(first, name))
+      return "there is no command " + first + ": " + name + "?";
+    all += (all.empty() ? "" : ", ") + name;
+  }
+  return "wants a command before FILE: one of " + all + ".";
+}
+
 int main(int argc, char** argv) {
   std::signal(SIGPIPE, SIG_IGN);  // a closed pipe is then an error of write(), told to Output
   Output out;
@@ -58,6 +72,7 @@ int main(int argc, char** argv) {
   const auto add_command = [&](const char* name, const char* question) {
     auto* cmd = app.add_subcommand(name, question);
     cmd->group("Commands");
+    cmd->footer("Exit code: 0 done; 2 wrong usage, or a file that could not be used.");
     return cmd;
   };
 
@@ -74,6 +89,9 @@ int main(int argc, char** argv) {
   bool all = false;
   auto* in_full = check_cmd->add_flag("--all", all, "notes in full, and each limit's source");
   check_cmd->add_flag("--json", json, "as JSON")->excludes(in_full);
+  check_cmd->footer(
+      "Exit code: 0 no hold; 1 a hold that no answer has released; 2 wrong usage, or a\n"
+      "file that could not be used.");
   check_cmd->callback([&] { code = check_command(paths, all, json, out); });
 
   bool csv = false;
@@ -113,24 +131,30 @@ int main(int argc, char** argv) {
   auto* compare_cmd = add_command("compare", "what changed between two revisions");
   compare_cmd->add_option("OLD", old_file, "the earlier revision")->required();
   compare_cmd->add_option("NEW", new_file, "the later one")->required();
-  compare_cmd->add_flag("--json", json, "as JSON");
-  compare_cmd->callback([&] { code = compare_command(old_file, new_file, json, out); });
-
   std::string to;
   bool letter = false;
+  const auto paper = [&] { return letter ? PaperSize::letter : PaperSize::a4; };
+  auto* compare_json = compare_cmd->add_flag("--json", json, "as JSON");
+  auto* compare_to =
+      compare_cmd->add_option("-o,--pdf", to, "print it: the PDF to write; - is standard output");
+  compare_to->excludes(compare_json);
+  compare_cmd->add_flag("--letter", letter, "on US Letter instead of A4")->needs(compare_to);
+  compare_cmd->callback([&] {
+    code = to.empty() ? compare_command(old_file, new_file, json, out)
+                      : compare_print_command(old_file, new_file, to, paper(), out);
+  });
+
   auto* report_cmd = add_command("report", "the printed job pack, a PDF");
   report_cmd->add_option("FILE", file, file_help)->required();
   report_cmd->add_option("-o", to, "file to write; - is standard output")->required();
   report_cmd->add_flag("--letter", letter, "on US Letter instead of A4");
-  report_cmd->callback(
-      [&] { code = report_command(file, to, letter ? PaperSize::letter : PaperSize::a4, out); });
+  report_cmd->callback([&] { code = report_command(file, to, paper(), out); });
 
   auto* built_cmd = add_command("as-built", "what was laid, set and signed, a PDF");
   built_cmd->add_option("FILE", file, file_help)->required();
   built_cmd->add_option("-o", to, "file to write; - is standard output")->required();
   built_cmd->add_flag("--letter", letter, "on US Letter instead of A4");
-  built_cmd->callback(
-      [&] { code = as_built_command(file, to, letter ? PaperSize::letter : PaperSize::a4, out); });
+  built_cmd->callback([&] { code = as_built_command(file, to, paper(), out); });
 
   DrawWhat drawing;
   bool plan = false, floor = false;
@@ -179,10 +203,7 @@ int main(int argc, char** argv) {
     app.exit(asked);
     return std::cout.flush() ? exit_ok : usage_error;
   } catch (const CLI::ParseError& e) {
-    usage_complaint(app.get_subcommands().empty() && e.get_name() == "RequiredError"
-                        ? "wants a command before FILE: solve, check, legs, plinths, tasks, "
-                          "quantities, compare or draw."
-                        : e.what());
+    usage_complaint(app.get_subcommands().empty() ? no_command_words(app, argv[1]) : e.what());
     return usage_error;
   }
   return out.exit_code(code);

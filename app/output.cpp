@@ -6,6 +6,7 @@
 #include <cstring>
 
 #include "app/display_text.h"
+#include "app/terminal.h"
 
 namespace levelrun {
 
@@ -31,10 +32,31 @@ void Output::print(std::string_view text) {
   print_error(std::string("standard output: ") + std::strerror(error));
 }
 
+static std::string problem_line(const std::string& file, const Problem& p) {
+  return printable(file + ": " + p.at + ": found " + p.found + ", expected " + p.expected);
+}
+
+// The same for somebody who reads it on the spot: of the whole file no empty pointer, and what
+// says all by itself ("nothing: there is no such file") stands alone.
+static std::string problem_lines(const std::string& file, const Problem& p) {
+  constexpr std::string_view says_all = "nothing: ";
+  constexpr int indent = 4;
+  const std::string text =
+      !p.at.empty() ? problem_line(file, p)
+      : p.found.starts_with(says_all)
+          ? printable(file + ": " + p.found.substr(says_all.size()))
+          : printable(file + ": found " + p.found + ", expected " + p.expected);
+  std::string out;
+  for (const std::string& line : wrap(text, page_columns - indent))
+    out += (out.empty() ? "" : "\n" + std::string(indent, ' ')) + line;
+  return out;
+}
+
 void Output::complain(std::string_view file, const std::vector<Problem>& problems) {
+  const bool read_at_once = errors_go_to_a_terminal();
   for (const Problem& p : problems)
-    print_error(printable(std::string(file) + ": " + p.at + ": found " + p.found + ", expected " +
-                          p.expected));
+    print_error(read_at_once ? problem_lines(std::string(file), p)
+                             : problem_line(std::string(file), p));
 }
 
 void print_error(std::string_view line) { write_all(STDERR_FILENO, std::string(line) + "\n"); }

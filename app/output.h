@@ -20,7 +20,8 @@ class Output {
   // What the command found; nothing is buffered.
   void print(std::string_view text);
 
-  // `FILE: /json/pointer: found ..., expected ...`, a line each, on standard error.
+  // `FILE: /json/pointer: found ..., expected ...` on standard error: a line each, for programs;
+  // on a terminal wrapped to the page.
   void complain(std::string_view file, const std::vector<Problem>& problems);
 
   // The code to exit with when the command itself would exit with `wanted`.

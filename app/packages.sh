@@ -3,6 +3,7 @@
 # there it needs neither the network nor root.
 #   sh app/packages.sh          what the program is built with
 #   sh app/packages.sh tests    also what the tests need
+#   sh app/packages.sh long     and the long tests: web page, sanitisers
 #   sh app/packages.sh web      what the web page is built with
 set -eu
 
@@ -10,11 +11,16 @@ packages="ca-certificates g++ cmake ninja-build pkg-config
   nlohmann-json3-dev libeigen3-dev libnanoflann-dev libcli11-dev
   libsdl2-dev libgl-dev libstb-dev libhpdf-dev fonts-dejavu-core fonts-dejavu-extra fonttools
   xz-utils debian-archive-keyring"
-if [ "${1:-}" = tests ]; then
+if [ "${1:-}" = tests ] || [ "${1:-}" = long ]; then
   packages="$packages doctest-dev libbenchmark-dev
     python3 python3-scipy python3-jsonschema clang-format
-    libglfw3-dev xvfb xauth libgl1-mesa-dri desktop-file-utils appstream shared-mime-info
+    libglfw3-dev xvfb xauth xdotool libgl1-mesa-dri desktop-file-utils appstream shared-mime-info
     poppler-utils"
+fi
+if [ "${1:-}" = long ]; then
+  packages="$packages clang libclang-rt-dev emscripten node-acorn chromium"
+  # npm is a package of its own with Debian's node, and comes with some others.
+  command -v npm >/dev/null || packages="$packages nodejs npm"
 fi
 
 if [ "${1:-}" = web ]; then

@@ -6,6 +6,7 @@
 #include "app/terminal.h"
 #include "checks/results_json.h"
 #include "checks/solve.h"
+#include "checks/unknown_words.h"
 
 namespace levelrun {
 
@@ -33,12 +34,17 @@ int open_holds(const Results& results) {
 }
 
 std::string hold_warning(const Results& results, bool styled) {
-  const int holds = open_holds(results);
-  if (holds == 0) return "";
-  const std::string line = "HOLD: " + std::to_string(holds) +
-                           (holds == 1 ? " hold bars" : " holds bar") +
-                           " cutting and fitting: see levelrun check.";
-  return (styled ? reverse(line) : line) + "\n";
+  std::string out;
+  if (const int holds = open_holds(results); holds > 0) {
+    const std::string line = "HOLD: " + std::to_string(holds) +
+                             (holds == 1 ? " hold bars" : " holds bar") +
+                             " cutting and fitting: see levelrun check.";
+    out = (styled ? reverse(line) : line) + "\n";
+  }
+  // An answer may let that hold pass; the unit is missing from the list all the same.
+  for (const Finding& f : results.findings)
+    if (f.code == unit_left_out) out += paragraph("", printable(f.says));
+  return out;
 }
 
 Json results_part(std::string_view format, const Results& results,

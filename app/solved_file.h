@@ -26,7 +26,8 @@ std::optional<SolvedFile> load_and_solve(const std::string& path, Output&,
 // "KS-1043, revision 2"; made printable.
 std::string reference_line(const Results&);
 
-// What stands before any number that is cut or set: "" or a line that says how many holds bar it.
+// What stands before any number that is cut or set: "" or a line that says how many holds bar it,
+// and which units are left out of the list because their kind is not known.
 std::string hold_warning(const Results&, bool styled);
 
 // Holds that no answer has released.

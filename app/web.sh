@@ -18,7 +18,9 @@ export NODE_PATH=/usr/share/nodejs
 export EM_CACHE="${EM_CACHE:-$out/cache}"
 [ -d "$EM_CACHE" ] || { mkdir -p "$out"; cp -r /usr/share/emscripten/cache "$EM_CACHE" 2>/dev/null || mkdir -p "$EM_CACHE"; }
 emcmake cmake -S "$root" -B "$out" -G Ninja -DCMAKE_BUILD_TYPE=Release -DLEVELRUN_TESTS=OFF \
-  ${LEVELRUN_IMGUI_DIR:+-DLEVELRUN_IMGUI_DIR="$LEVELRUN_IMGUI_DIR"}
+  ${LEVELRUN_IMGUI_DIR:+-DLEVELRUN_IMGUI_DIR="$LEVELRUN_IMGUI_DIR"} \
+  ${LEVELRUN_PRINT_SOURCES:+-DLEVELRUN_PRINT_SOURCES="$LEVELRUN_PRINT_SOURCES"} \
+  ${LEVELRUN_NODE_TESTS:+-DLEVELRUN_NODE_TESTS=ON}
 cmake --build "$out"
 python3 "$root/app/web/site.py" "$root/app/web" "$root/assets/desktop" "$out/app" "$out"
 

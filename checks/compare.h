@@ -36,8 +36,11 @@ struct FactChange {
 
 struct ResultChange {
   std::string kind, room, at, what;  // "leg", "kitchen", "S1 front_left", "height"
-  std::string unit;                  // mm, degrees, mm/m, m²; empty: a count or a word
-  Unknown old_value, new_value;      // empty: not known, not there, or a word
+  // JSON Pointer of the thing it is of (of a leg its unit, of a plinth its run), as FactChange::at;
+  // of what has no place of its own the room's.
+  std::string place;
+  std::string unit;              // mm, degrees, mm/m, m²; empty: a count or a word
+  Unknown old_value, new_value;  // empty: not known, not there, or a word
   std::string old_word, new_word;
   Unknown by;  // new − old, of two numbers
 };

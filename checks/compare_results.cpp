@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <map>
 
 #include "checks/compare.h"
@@ -13,8 +14,24 @@ struct Tracked {
   std::string kind, room, at, what, unit;
   Unknown value;
   std::string word;
-  std::string key;  // the same in both revisions
+  std::string key;    // the same in both revisions
+  std::string place;  // JSON Pointer
 };
+
+const Json* member_of(const Json& object, const char* name) {
+  if (!object.is_object()) return nullptr;
+  const auto found = object.find(name);
+  return found == object.end() ? nullptr : &*found;
+}
+
+// Where an item of a room's list stands, by its id; empty: the list has no such item.
+std::string item_place(const Json* list, const std::string& at, const std::string& id) {
+  if (!list || !list->is_array()) return {};
+  for (std::size_t i = 0; i < list->size(); ++i)
+    if (const Json* own = member_of((*list)[i], "id"); own && *own == id)
+      return at + "/" + std::to_string(i);
+  return {};
+}
 
 std::string_view cut_word(TopCut c) {
   return c == TopCut::none ? "none" : c == TopCut::parallel ? "parallel" : "taper";
@@ -29,16 +46,31 @@ class Collector {
 
  private:
   const Json& document_;
-  std::string room_, kind_, at_, key_;
+  const Json* facts_ = nullptr;  // of the room
+  std::string room_, room_at_, kind_, at_, key_, place_;
 
-  void of(const char* kind, std::string at, const std::string& key = {}) {
+  void of(const char* kind, std::string at, std::string place, const std::string& key = {}) {
     kind_ = kind;
     key_ = key.empty() ? at : key;
     at_ = std::move(at);
+    place_ = place.empty() ? room_at_ : std::move(place);
+  }
+  const Json* list(const char* name) const { return facts_ ? member_of(*facts_, name) : nullptr; }
+  std::string item(const char* name, const std::string& id) const {
+    return item_place(list(name), room_at_ + "/" + name, id);
+  }
+  std::string unit(const std::string& id) const {
+    const Json* runs = list("runs");
+    for (std::size_t r = 0; runs && runs->is_array() && r < runs->size(); ++r) {
+      const std::string at = room_at_ + "/runs/" + std::to_string(r) + "/units";
+      const std::string found = item_place(member_of((*runs)[r], "units"), at, id);
+      if (!found.empty()) return found;
+    }
+    return {};
   }
   void number(const char* what, const Unknown& value, const char* unit = "mm") {
     all.push_back({kind_, room_, at_, what, unit, value, "",
-                   kind_ + '\n' + room_ + '\n' + key_ + '\n' + what});
+                   kind_ + '\n' + room_ + '\n' + key_ + '\n' + what, place_});
   }
   void words(const char* what, std::string_view text) {
     number(what, {}, "");
@@ -50,16 +82,21 @@ class Collector {
 
   void of_room(const RoomResult& room) {
     room_ = room.id;
-    of("room", room.id);
+    const Json* rooms = member_of(document_, "rooms");
+    room_at_ = item_place(rooms, "/rooms", room.id);
+    facts_ = room_at_.empty()
+                 ? nullptr
+                 : &(*rooms)[std::size_t(std::atoi(room_at_.c_str() + room_at_.rfind('/') + 1))];
+    of("room", room.id, room_at_);
     number("area", room.plan.area, "m²");
     for (const CornerResult& c : room.corners) {
-      of("corner", c.id);
+      of("corner", c.id, item("corners", c.id));
       number("angle", c.angle, "degrees");
       number("out of square", c.out_of_square);
       verdict(c.verdict);
     }
     for (const WallResult& w : room.walls) {
-      of("wall", w.wall);
+      of("wall", w.wall, item("walls", w.wall));
       number("lean", w.lean);
       number("bow", w.bow);
       number("gap", w.gap);
@@ -67,19 +104,20 @@ class Collector {
       verdict(w.verdict);
     }
     for (const GroupResult& g : room.groups) {
-      of("level group", g.id);
+      of("level group", g.id, item("level_groups", g.id));
       number("underside", g.underside);
       number("worktop above floor", g.worktop_above_floor.at);
       words("feasible", g.feasible ? "yes" : "no");
     }
     for (const LegResult& l : room.legs) {
-      of("leg", l.unit + " " + l.position);
+      of("leg", l.unit + " " + l.position, unit(l.unit));
       number("height", l.height);
       words("type", l.type);
       verdict(l.verdict);
     }
     for (const PlinthResult& p : room.plinths) {
-      of("plinth", p.run + " " + p.face + (p.piece > 1 ? " " + std::to_string(p.piece) : ""));
+      of("plinth", p.run + " " + p.face + (p.piece > 1 ? " " + std::to_string(p.piece) : ""),
+         item("runs", p.run));
       number("length", p.length);
       number("height left", p.height_left);
       number("height right", p.height_right);
@@ -92,16 +130,16 @@ class Collector {
     std::map<std::pair<double, double>, int> boards;
     for (const Board& b : room.boards) ++boards[{b.height, b.stock_length}];
     for (const auto& [size, count] : boards) {
-      of("boards", millimetres(size.first) + " × " + millimetres(size.second));
+      of("boards", millimetres(size.first) + " × " + millimetres(size.second), "");
       number("count", double(count), "");
     }
     for (const EndPanelResult& e : room.end_panels) {
-      of("end panel", e.unit);
+      of("end panel", e.unit, unit(e.unit));
       number("front", e.front);
       number("back", e.back);
     }
     for (const FitResult& f : room.fits) {
-      of("fit", f.run);
+      of("fit", f.run, item("runs", f.run));
       number("clear", f.clear);
       number("left over", f.left_over);
       number("infill left", f.infill_left);
@@ -110,19 +148,20 @@ class Collector {
       verdict(f.verdict);
     }
     for (const WorktopResult& w : room.worktops) {
-      of("worktop", w.run + " " + std::to_string(w.piece));
+      of("worktop", w.run + " " + std::to_string(w.piece), item("runs", w.run));
       number("length", w.length);
       number("depth left", w.depth_left);
       number("scribe", w.scribe);
       verdict(w.verdict);
       for (const WorktopJoint& j : w.joints)
         if (j.kind == "corner") {
-          of("worktop", w.run + " " + std::to_string(w.piece) + " to " + j.with);
+          of("worktop", w.run + " " + std::to_string(w.piece) + " to " + j.with,
+             item("runs", w.run));
           number("joint angle", j.angle, "degrees");
         }
     }
     for (const ServiceResult& s : room.services) {
-      of("service", s.service);
+      of("service", s.service, item("services", s.service));
       number("void", s.void_here);
       number("void needed", s.void_needed);
       if (s.fall) number("fall", s.fall->available, "mm/m");
@@ -130,18 +169,18 @@ class Collector {
       verdict(s.verdict);
     }
     for (const RunVoidResult& v : room.run_voids) {
-      of("run void", v.run);
+      of("run void", v.run, item("runs", v.run));
       number("needed", v.needed);
       verdict(v.verdict);
     }
     for (const ClearanceResult& c : room.clearances) {
       const std::string at = named_pointer(document_, c.at);
-      of("clearance", c.what, c.what + '\n' + at);
+      of("clearance", c.what, c.at, c.what + '\n' + at);
       number("clear", c.clear);
       verdict(c.verdict);
     }
     for (const MissingResult& m : room.missing) {
-      of("missing", m.what, m.what + '\n' + named_pointer(document_, m.at));
+      of("missing", m.what, m.at, m.what + '\n' + named_pointer(document_, m.at));
       words("why", m.why);
     }
   }
@@ -172,6 +211,7 @@ std::vector<ResultChange> result_changes(const Json& old_document, const Results
     c.at = t.at;
     c.what = t.what;
     c.unit = t.unit;
+    c.place = t.place;
     return c;
   };
   const auto movement = [&](const Tracked& t) -> Movement& {

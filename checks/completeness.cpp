@@ -130,24 +130,10 @@ class Lister {
       else
         add("length of " + wall.id, at, "the plan cannot be worked out without it", Weight::said);
     }
-    for (const Run& run : room_.runs) {
-      if (run.wall != w || run.units.empty()) continue;
-      if (!wall.lengths.empty() && !at_two_heights(wall.lengths) && side_leans_unseen(w, run)) {
-        add("length of " + wall.id + " at another height", at,
-            "a leaning side wall would not show beside run " + run.id, Weight::checks);
-        break;
-      }
-    }
+    if (const Run* run = run_beside_unseen_lean(room_, w); run && !wall.lengths.empty())
+      add("length of " + wall.id + " at another height", at,
+          "a leaning side wall would not show beside run " + run->id, Weight::checks);
     offsets(wall, w, at);
-  }
-
-  // A run's end meets a wall of which neither offsets nor the lengths at two heights tell the lean.
-  bool side_leans_unseen(Index w, const Run& run) const {
-    const auto meets = [](RunEnd end) { return end == RunEnd::wall || end == RunEnd::corner; };
-    return std::any_of(room_.walls.begin(), room_.walls.end(), [&](const Wall& side) {
-      const bool left = side.to == room_.walls[w].from, right = side.from == room_.walls[w].to;
-      return ((left && meets(run.starts_at)) || (right && meets(run.ends_at))) && !lean_known(side);
-    });
   }
 
   void offsets(const Wall& wall, Index w, const std::string& at) {
@@ -367,6 +353,21 @@ class Lister {
 };
 
 }  // namespace
+
+const Run* run_beside_unseen_lean(const Room& room, Index w) {
+  const Wall& wall = room.walls[w];
+  if (at_two_heights(wall.lengths)) return nullptr;
+  const auto meets = [](RunEnd end) { return end == RunEnd::wall || end == RunEnd::corner; };
+  for (const Run& run : room.runs) {
+    if (run.wall != w || run.units.empty()) continue;
+    for (const Wall& side : room.walls) {
+      const bool left = side.to == wall.from, right = side.from == wall.to;
+      if (((left && meets(run.starts_at)) || (right && meets(run.ends_at))) && !lean_known(side))
+        return &run;
+    }
+  }
+  return nullptr;
+}
 
 Completeness completeness(const RoomFacts& f) { return Lister(f).list(); }
 

@@ -26,4 +26,8 @@ struct Completeness {
 
 Completeness completeness(const RoomFacts&);
 
+// The run on a wall beside which a leaning side wall would not show, since the wall's lengths were
+// not read at two heights 300 mm apart nor the side's offsets from a plumb plane; empty: none.
+const Run* run_beside_unseen_lean(const Room&, Index wall);
+
 }  // namespace levelrun

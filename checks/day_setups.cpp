@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <utility>
 
 #include "checks/critical_values.h"
 #include "checks/flooring.h"
@@ -174,6 +175,7 @@ class Tying {
     if (used.size() > 1)
       out_.sum +=
           "; weighted mean " + decimal(mean.height.value) + " ±" + decimal(band95 * mean.height.sd);
+    unlikely(*used.front());
     // Rejected ones, against what was settled.
     for (const Tie& t : ties_)
       if (!t.used) {
@@ -181,6 +183,39 @@ class Tying {
         point.residual = mean.height.value - *point.setup_height;
         moved(t, *point.residual);
       }
+  }
+
+  // The highest floor that was read; empty: none was.
+  std::optional<double> highest_floor() const {
+    std::optional<double> out;
+    for (Index p = 0; p < room_.levels.points.size(); ++p)
+      if (const auto height = points_.heights[p]; height && !room_.levels.points[p].off_floor)
+        out = std::max(out.value_or(height->value), height->value);
+    return out;
+  }
+
+  void unlikely(const Tie& t) {
+    const auto floor = highest_floor();
+    if (!floor) return;
+    const auto odd = unlikely_level(t.drop, *out_.points[t.row].known, *floor);
+    if (!odd) return;
+    const std::string& name = room_.levels.points[t.point].id;
+    const double staff = setup_.readings[t.reading].staff;
+    Finding f = start("the day's level is unlikely", setup_.id);
+    f.measured = odd->above;
+    f.limit = odd->above < low_level ? low_level : high_level;
+    f.unit = "mm";
+    f.source = "common practice, no source";
+    f.says = "With " + name + " read " + millimetres(staff) + ", set-up " + setup_.id + " stands " +
+             decimal(std::abs(odd->above)) + (odd->above < 0 ? " below" : " above") +
+             " the highest floor.";
+    if (!odd->meant.empty()) f.says += " It may be " + odd->meant + ".";
+    if (!odd->can_be) f.says += " The set-up has no height.";
+    f.remedy = "Read " + name + " again, in mm.";
+    findings.push_back(std::move(f));
+    if (odd->can_be) return;
+    out_.height.reset();
+    out_.sd.reset();
   }
 
   void reject(Tie& t) {
@@ -293,6 +328,25 @@ SetUpMean setup_mean(std::span<const double> heights, std::span<const double> co
     out.standardised.push_back(tests ? std::optional(scaled[i] / std::sqrt(variance))
                                      : std::nullopt);
   }
+  return out;
+}
+
+std::optional<UnlikelyLevel> unlikely_level(double staff, double known, double floor) {
+  const auto above = [&](double read) { return known + read - floor; };
+  const auto likely = [&](double read) {
+    return above(read) >= low_level && above(read) <= high_level;
+  };
+  if (likely(staff)) return std::nullopt;
+  UnlikelyLevel out;
+  out.above = above(staff);
+  out.can_be = out.above >= lowest_level && out.above <= highest_level;
+  const std::pair<double, const char*> meant[] = {{staff * 10, "cm for mm"},
+                                                  {staff * 1000, "metres for mm"},
+                                                  {staff * 25.4, "inches for mm"},
+                                                  {staff / 10, "a digit too many"}};
+  for (const auto& [read, kind] : meant)
+    if (likely(read))
+      out.meant += (out.meant.empty() ? "" : " or ") + millimetres(read) + " (" + kind + ")";
   return out;
 }
 

@@ -12,9 +12,14 @@
 // a set-up. It is left out if it can be told from the next candidate (2 in w squared) and enough
 // stay; else the set-up has no height, and the finding names the candidates.
 // Several readings of one point count each.
+//
+// A level that would stand lower over the highest floor read than any that cabinets can be levelled
+// from, or higher than a room, is asked about: with nothing but the benchmark read, that is what
+// tells a staff booked in cm, inches or metres. It is used all the same if it can be at all.
 #pragma once
 
 #include <span>
+#include <string>
 #include <vector>
 
 #include "checks/results.h"
@@ -33,6 +38,19 @@ struct SetUpMean {
 };
 // n >= 1, covariance positive definite.
 SetUpMean setup_mean(std::span<const double> heights, std::span<const double> covariance);
+
+// mm over the highest floor read; common practice, no source
+inline constexpr double lowest_level = 30, highest_level = 3500;  // that can be
+inline constexpr double low_level = 250, high_level = 2600;       // beyond which it is asked about
+
+struct UnlikelyLevel {
+  double above = 0;     // floor
+  bool can_be = false;  // else it is not used
+  // What may have been meant, each a likely level: "1400 (cm for mm) or 551.2 (inches for mm)".
+  std::string meant;
+};
+// Of a level given by this staff on a point at `known`; empty: it is likely enough.
+std::optional<UnlikelyLevel> unlikely_level(double staff, double known, double floor);
 
 struct DaySetUps {
   std::vector<DaySetUpResult> results;  // the day's set-ups that read points of this room

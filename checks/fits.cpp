@@ -114,6 +114,14 @@ class RunFit {
     out_.findings.push_back(std::move(finding));
   }
 
+  // Along the wall from its left end: the further of the side wall's face and the unit's edge, less
+  // the nearer.
+  std::string infill_sum(bool right, const AtWall& end) const {
+    const PlacedUnit& unit = placed_.units[end.unit];
+    const double nearer = run_.from_along + (right ? unit.right : end.standing.u);
+    return difference_sum(end.infill, {nearer});
+  }
+
   Verdict judge_infill(bool right, const AtWall& end) {
     const Furniture::Infill& infill = run_.furniture.infill;
     const Unit& unit = run_.units[end.unit];
@@ -128,13 +136,20 @@ class RunFit {
                             run_.id + (right ? "/right" : "/left"));
     finding.measured = end.infill;
     finding.limit = narrow ? least : infill.max;
-    finding.source = narrow && handle ? "handle of this job" : "infill of this job";
+    const bool usual =
+        *finding.limit == (narrow ? Furniture::Infill{}.min : Furniture::Infill{}.max);
+    const bool for_handle = narrow && handle && run_.furniture.handle >= infill.min;
+    finding.source = for_handle ? "handle of this job"
+                     : usual    ? "the usual infill; common practice, no source"
+                                : "infill of this job";
     finding.says = "Run " + run_.id + ": " + decimal(end.infill) + " ±" +
                    decimal(band95 * end.standing.sd) + " is left between " + unit.id + " and " +
                    (end.standing.what.empty() ? "the wall" : end.standing.what) + " at its " +
-                   (right ? "right" : "left") + (narrow ? "; it needs " : "; an infill covers ") +
-                   millimetres(*finding.limit) +
-                   (narrow && handle ? " for the door's handle." : ".");
+                   (right ? "right" : "left") + " (" + infill_sum(right, end) + ")" +
+                   (narrow ? "; it needs " : "; an infill covers ") + millimetres(*finding.limit) +
+                   (for_handle ? " for the door's handle."
+                    : usual    ? (narrow ? ", usual for an infill." : ", as usual.")
+                               : ", as this job says.");
     finding.remedy = narrow
                          ? "Move the run, choose a narrower unit, or hinge the door on its other "
                            "side."

@@ -29,6 +29,14 @@ const GroupBound* bound_named(const LevelGroupFacts& group, const std::string& n
   return nullptr;
 }
 
+// "105.8 (108.4 with its band)": what a hard bound asks by its best estimate, and what it is held
+// to, tightened by the half 95 % band; sums count with the latter.
+std::string asked_of_underside(const GroupBound* bound) {
+  if (!bound) return decimal(0);
+  const std::string value = decimal(bound->bound.value), applied = decimal(bound->bound.applied);
+  return value == applied ? value : value + " (" + applied + " with its band)";
+}
+
 }  // namespace
 
 std::vector<Finding> group_findings(const RoomFacts& facts, const LevelGroupFacts& group,
@@ -46,9 +54,9 @@ std::vector<Finding> group_findings(const RoomFacts& facts, const LevelGroupFact
     if (upper) f.limit = upper->bound.value;
     f.source = "bounds of this survey";
     f.says = "Level group " + group.id + ": " + (lower ? phrase(lower->bound) : conflict.lower) +
-             " asks U ≥ " + decimal(f.measured.value_or(0)) + ", " +
-             (upper ? phrase(upper->bound) : conflict.upper) + " U ≤ " +
-             decimal(f.limit.value_or(0)) + ": " +
+             " asks U ≥ " + asked_of_underside(lower) + ", " +
+             (upper ? phrase(upper->bound) : conflict.upper) + " U ≤ " + asked_of_underside(upper) +
+             ": " +
              (sure ? decimal(conflict.by) + " ±" + decimal(band95 * conflict.sd) + " short."
                    : "too close to call, ±" + decimal(band95 * conflict.sd) + ".");
     for (const WayOut& way : result.ways_out)

@@ -11,9 +11,8 @@
 namespace levelrun {
 namespace {
 
-constexpr double default_sd = 2;     // mm: staff read without a named instrument
-constexpr double like_plan = 2;      // mm: a number in another unit is the plan to within this
-constexpr double clearly_other = 5;  // mm from plan, from which on another unit is thought of
+constexpr double default_sd = 2;  // mm: staff read without a named instrument
+constexpr double like_plan = 5;   // mm from plan: a number in another unit is meant as the plan
 
 struct Read {
   Index reading = 0;  // in install.finished_floor
@@ -141,9 +140,8 @@ class Laid {
 
   bool plausible(Index i, double total, double planned) {
     const std::string name = "Floor " + std::to_string(i + 1);
-    const double off = std::abs(total - planned);
-    const auto unit = off > clearly_other ? thickness_in_other_unit(total, planned) : std::nullopt;
-    if (off <= far_from_plan && !unit) return true;
+    const auto unit = thickness_in_other_unit(total, planned);
+    if (std::abs(total - planned) <= far_from_plan && !unit) return true;
     std::string says =
         name + " was measured " + decimal(total) + " thick; planned are " + decimal(planned) + ".";
     if (unit) says += " It may be " + decimal(unit->value) + " (" + unit->kind + ").";
@@ -185,8 +183,10 @@ class Laid {
       result.sd = mean.sd;
       result.difference = mean.value - planned.thickness;
       if (by_layer_[l].size() > 1) result.varies = mean.most - mean.least;
-      result.sum =
-          "mean of " + std::to_string(by_layer_[l].size()) + " " + decimal(mean.value + under_[l]);
+      result.sum = (by_layer_[l].size() == 1
+                        ? "1 reading "
+                        : "mean of " + std::to_string(by_layer_[l].size()) + " readings ") +
+                   decimal(mean.value + under_[l]);
       if (under_[l] != 0) result.sum += " − " + term(under_[l]) + " = " + decimal(mean.value);
       result.sum += "; planned " + decimal(planned.thickness);
       if (!out_.layers) out_.layers = room_.flooring.laid;
@@ -231,10 +231,16 @@ class Laid {
 std::optional<OtherUnit> thickness_in_other_unit(double booked, double planned) {
   const OtherUnit readings[] = {{booked * 10, "cm for mm, or a digit too few"},
                                 {booked * 25.4, "inches for mm"},
+                                {booked * 1000, "metres for mm"},
                                 {booked / 10, "a digit too many"}};
+  std::optional<OtherUnit> best;
+  double nearest = std::min(like_plan, std::abs(booked - planned) / 2);
   for (const OtherUnit& r : readings)
-    if (std::abs(r.value - planned) <= like_plan) return r;
-  return std::nullopt;
+    if (const double off = std::abs(r.value - planned); off <= nearest) {
+      nearest = off;
+      best = r;
+    }
+  return best;
 }
 
 LaidFloor laid_floor(const Survey& survey, Index room, const RoomPlan& plan,

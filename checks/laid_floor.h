@@ -9,10 +9,10 @@
 // away (the bare floor's in full, which is the careful side).
 //
 // A reading is asked back (a query) and left out when it is further than `far_from_plan` from
-// the plan, or reads like the planned thickness in another unit (cm, inches, a digit too many). A
-// floor where none was planned is asked about too, because no layer says how far it reaches.
-// Staff readings from a set-up without a height (day_setups.h), or where the bare floor was not
-// read, take no part.
+// the plan, or reads like the planned thickness in another unit (cm, inches, metres, a digit too
+// many). A floor where none was planned is asked about too, because no layer says how far it
+// reaches. Staff readings from a set-up without a height (day_setups.h), or where the bare floor
+// was not read, take no part.
 #pragma once
 
 #include <optional>
@@ -40,7 +40,8 @@ LaidFloor laid_floor(const Survey&, Index room, const RoomPlan&, const FloorSurf
                      const std::vector<DaySetUpResult>&);
 
 // The thickness that a number means if it was booked in another unit, or with a digit too many or
-// too few; empty: none of these comes to within 2 mm of `planned`.
+// too few; empty: none of these comes to within 5 mm of `planned` (a floor may well come out a few
+// mm off it) and twice as near as the number itself.
 struct OtherUnit {
   double value = 0;
   const char* kind = "";

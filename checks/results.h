@@ -118,8 +118,15 @@ struct Conflict {
   std::string lower, upper;
   double by = 0, sd = 0;
 };
+// Where things are tightest once a way out is taken: a leg's height or a board's top gap.
+struct Tightest {
+  std::string of;  // "S1 back left", "top gap of run S"
+  double value = 0, sd = 0, least = 0, most = 0;
+  Verdict verdict = Verdict::within;
+};
 struct WayOut {
   std::string kind, what, sum;
+  std::optional<Tightest> tightest;
 };
 
 struct Spare {

@@ -229,6 +229,15 @@ class Writer : private JsonFields {
     text("kind", way.kind);
     text("what", way.what);
     text("sum", way.sum);
+    if (!way.tightest) return;
+    object("tightest", [&] {
+      text("of", way.tightest->of);
+      number("value", way.tightest->value);
+      number("sd", way.tightest->sd);
+      number("least", way.tightest->least);
+      number("most", way.tightest->most);
+      verdict(way.tightest->verdict);
+    });
   }
   void fields(const LegResult& leg) {
     text("unit", leg.unit);

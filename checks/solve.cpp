@@ -39,6 +39,7 @@
 #include "checks/underside_proposal.h"
 #include "checks/unit_levelling.h"
 #include "checks/unit_openings.h"
+#include "checks/unknown_words.h"
 #include "checks/wall_faces.h"
 #include "checks/wall_units.h"
 #include "checks/way_in.h"
@@ -207,24 +208,6 @@ RoomResult solve_room(const Survey& as_planned, Index index, Findings& findings,
   judge_corners(survey, out.corners);
   out.observations = std::move(plan.observations);
   out.plan = std::move(plan.summary);
-  return out;
-}
-
-std::vector<Finding> unknown_words(const Survey& survey) {
-  std::vector<Finding> out;
-  for (const UnknownWord& unknown : survey.unknown_words) {
-    Finding f;
-    f.code = "word not known";
-    f.severity = Severity::query;
-    f.id = slug(f.code) + unknown.at;
-    f.at = unknown.at;
-    for (Index r = 0; r < survey.rooms.size(); ++r)
-      if (f.at.starts_with(pointer(r) + "/")) f.room = survey.rooms[r].id;
-    f.says = "“" + unknown.word + "” is not a word this version knows; expected " +
-             unknown.expected + ".";
-    f.remedy = "Use one of those words, or a version that knows it.";
-    out.push_back(std::move(f));
-  }
   return out;
 }
 

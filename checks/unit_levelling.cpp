@@ -167,6 +167,7 @@ struct Cabinet {
   std::vector<ReadCorner> corners;
   std::vector<TurnableLeg> legs;
   std::vector<double> heights, pitches;  // of the legs; pitch 0: not known
+  std::vector<Index> readings;           // of the corners, in install.unit_levels
   bool asked_back = false;
 };
 
@@ -264,13 +265,14 @@ class Levelling {
       const double above = c.result.relative ? -reading->staff - placed.top_offset
                                              : *setup->height - reading->staff - aim;
       if (!c.result.relative && std::abs(above) > far_off_level && !c.asked_back) {
-        ask(index, unit.id, *reading, above, *setup->height - aim);
+        ask(index, above, *setup->height - aim, "its level");
         c.result.says = unit.id + ": a reading of it is asked back.";
         c.asked_back = true;
       }
       c.corners.push_back(
           {left ? placed.left : placed.right, front ? placed.front : placed.back, above, sd});
       c.result.corners.push_back({reading->corner, above, above});
+      c.readings.push_back(index);
     }
     add_legs(c, unit, placed);
     cabinets_.push_back(std::move(c));
@@ -309,25 +311,46 @@ class Levelling {
     }
   }
 
-  void ask(Index index, const std::string& unit, const UnitLevel& reading, double above,
-           double expected) {
+  void ask(Index index, double above, double expected, const char* than) {
+    const UnitLevel& reading = f_.survey.install.unit_levels[index];
     Finding f;
     f.code = "cabinet far off its level";
     f.severity = Severity::query;
-    f.id = unit + "/" + reading.corner;
+    f.id = reading.unit + "/" + reading.corner;
     f.at = "/install/unit_levels/" + std::to_string(index);
     f.measured = reading.staff;
     f.limit = expected;
     f.unit = "mm";
     f.source = "±" + millimetres(far_off_level) + "; common practice, no source";
-    f.says = unit + " " + spaced(reading.corner) + " reads " + millimetres(reading.staff) +
-             ", which is " + decimal(std::abs(above)) + (above > 0 ? " above" : " below") +
-             " its level: the staff would read " + decimal(expected) + " on its top.";
+    f.says = reading.unit + " " + spaced(reading.corner) + " reads " + millimetres(reading.staff) +
+             ", which is " + decimal(std::abs(above)) + (above > 0 ? " above " : " below ") + than +
+             ": the staff would read " + decimal(expected) + " on its top.";
     f.remedy = "Read it again, in mm, on the top of the cabinet.";
     out_.findings.push_back(std::move(f));
   }
 
+  // Where no U says how high tops stand, the others do.
+  void ask_back_far_ones(const std::vector<Cabinet*>& together) {
+    std::vector<double> tops;
+    for (const Cabinet* c : together)
+      if (!c->asked_back)
+        for (const ReadCorner& corner : c->corners) tops.push_back(corner.above);
+    if (tops.empty()) return;
+    std::nth_element(tops.begin(), tops.begin() + long(tops.size() / 2), tops.end());
+    const double middle = tops[tops.size() / 2];
+    for (Cabinet* c : together)
+      for (std::size_t i = 0; i < c->corners.size() && !c->asked_back; ++i) {
+        const double off = c->corners[i].above - middle;
+        if (std::abs(off) <= far_off_level) continue;
+        const double staff = f_.survey.install.unit_levels[c->readings[i]].staff;
+        ask(c->readings[i], off, staff + off, "the others");
+        c->result.says = c->result.unit + ": a reading of it is asked back.";
+        c->asked_back = true;
+      }
+  }
+
   void level(const std::vector<Cabinet*>& together) {
+    if (together.front()->result.relative) ask_back_far_ones(together);
     std::vector<Cabinet*> usable;
     std::vector<PlaneFit> fits;
     for (Cabinet* c : together) {

@@ -12,8 +12,9 @@
 // level nearest to U at which the whole level group comes most level. From a set-up that is tied
 // to nothing a group is brought level in itself, where the legs turn least.
 // Three corners that are not in line are needed; of several readings of a corner the last
-// counts. A reading that puts a corner further than `far_off_level` from U is asked back and the
-// unit left alone. Nothing is said of a unit that is not read.
+// counts. A reading that puts a corner further than `far_off_level` from U (from the middle of all
+// tops, where no U is known to the set-up) is asked back and the unit left alone. Nothing is said
+// of a unit that is not read.
 #pragma once
 
 #include <span>

@@ -18,6 +18,39 @@ std::string range(const LegType& type) {
   return millimetres(type.min) + "–" + millimetres(type.max);
 }
 
+// How far a number is from its nearer limit.
+double spare(const Tightest& t) { return std::min(t.value - t.least, t.most - t.value); }
+
+void tighter(std::optional<Tightest>& so_far, Tightest other) {
+  if (!so_far || spare(other) < spare(*so_far)) so_far = std::move(other);
+}
+
+// The group's leg that comes nearest to its limits. `of`: what U, leg type and rise of the floor
+// the leg stands on once the way is taken.
+struct LegThen {
+  double underside;
+  const LegType* type;
+  double rise = 0;
+};
+template <class LegThenOf>
+std::optional<Tightest> tightest_leg(const RoomFacts& facts, const LevelGroupFacts& group,
+                                     const LegThenOf& of) {
+  std::optional<Tightest> out;
+  for (const LegPlace& leg : facts.legs) {
+    if (std::find(group.runs.begin(), group.runs.end(), leg.run) == group.runs.end()) continue;
+    const auto bearing = leg.bearing();
+    if (!bearing) continue;
+    const LegThen then = of(leg);
+    const Estimate height{then.underside + leg.placed->offset - bearing->value - then.rise,
+                          bearing->sd};
+    tighter(out, {facts.room.runs[leg.run].units[leg.unit].id + " " +
+                      spaced(leg.placed->legs[leg.leg].position),
+                  height.value, height.sd, then.type->min, then.type->max,
+                  between(height, then.type->min, then.type->max)});
+  }
+  return out;
+}
+
 struct Range {
   double low = -infinity, high = infinity;
 };
@@ -87,18 +120,25 @@ std::optional<WayOut> other_leg_types(const RoomFacts& facts, const LevelGroupFa
     }
   }
   if (fewest > units.size()) return std::nullopt;
-  WayOut out{"leg type", "", "underside " + decimal(best)};
+  WayOut out{"leg type", "", "underside " + decimal(best), {}};
+  std::map<std::pair<Index, Index>, Index> other;
   for (const Standing& unit : units) {
     if (fits(unit.by_type.at(unit.type), best)) continue;
     const Run& run = facts.room.runs[unit.run];
     for (const auto& [type, allowed] : unit.by_type)
       if (fits(allowed, best)) {
         const LegType& leg = run.furniture.legs[type];
+        other[{unit.run, unit.unit}] = type;
         out.what += (out.what.empty() ? "leg type " : ", ") + leg.id + " (" + range(leg) + ") at " +
                     run.units[unit.unit].id;
         break;
       }
   }
+  out.tightest = tightest_leg(facts, group, [&](const LegPlace& leg) {
+    const auto changed = other.find({leg.run, leg.unit});
+    const auto& types = facts.room.runs[leg.run].furniture.legs;
+    return LegThen{best, changed == other.end() ? leg.type : &types[changed->second]};
+  });
   return out;
 }
 
@@ -143,7 +183,10 @@ std::optional<WayOut> split(const RoomFacts& facts, const LevelGroupFacts& group
   return WayOut{"split",
                 "one step of " + decimal(smallest) + " in level between " + name(where - 1) +
                     " and " + name(where),
-                "undersides " + decimal(u1) + " and " + decimal(u2)};
+                "undersides " + decimal(u1) + " and " + decimal(u2),
+                tightest_leg(facts, group, [&](const LegPlace& leg) {
+                  return LegThen{std::pair(leg.run, leg.unit) < units[where] ? u1 : u2, leg.type};
+                })};
 }
 
 // Compound brings the floor under the legs that cannot reach up to what they can reach.
@@ -180,10 +223,18 @@ std::optional<WayOut> compound(const RoomFacts& facts, const LevelGroupFacts& gr
                 "levelling compound " + decimal(depth) + " deep, over " +
                     decimal(std::max(low, 1) * grid * grid / 1e6, 2) + " m², up to " +
                     decimal(level) + " (bare floor)",
-                decimal(u) + " − " + term(hard.upper->bound.applied) + " = " + decimal(depth)};
+                decimal(u) + " − " + term(hard.upper->bound.applied) + " = " + decimal(depth),
+                tightest_leg(facts, group, [&](const LegPlace& leg) {
+                  const double rise = leg.bare ? std::max(0.0, level - leg.bare->value) : 0;
+                  const bool filled =
+                      std::any_of(reached.begin(), reached.end(),
+                                  [&](const LegPlace* one) { return one->placed == leg.placed; });
+                  return LegThen{u, leg.type, filled ? rise : 0};
+                })};
 }
 
-std::optional<WayOut> move_underside(const LevelGroupFacts& group, const GroupResult& result) {
+std::optional<WayOut> move_underside(const RoomFacts& facts, const LevelGroupFacts& group,
+                                     const GroupResult& result) {
   const Range free = hard_range(group, true, false);
   if (!result.set || free.low > free.high) return std::nullopt;
   const double u = std::clamp(result.underside, free.low, free.high);
@@ -193,7 +244,10 @@ std::optional<WayOut> move_underside(const LevelGroupFacts& group, const GroupRe
                 "underside " + decimal(std::abs(by)) + (by > 0 ? " higher" : " lower") +
                     ", if the client agrees",
                 term(result.underside) + (by > 0 ? " + " : " − ") + decimal(std::abs(by)) + " = " +
-                    decimal(u)};
+                    decimal(u),
+                tightest_leg(facts, group, [&](const LegPlace& leg) {
+                  return LegThen{u, leg.type};
+                })};
 }
 
 // Another stocked board for the runs whose board would be cut or would not reach.
@@ -216,16 +270,21 @@ void other_boards(const RoomFacts& facts, const LevelGroupFacts& group, const Gr
     for (const double board : plinth.other_heights) {
       if (trouble(board) > 0) continue;
       double least = infinity, most = -infinity;
+      std::optional<Tightest> tightest;
       for (const PlinthPiece& piece : facts.plinths)
         if (piece.run == r && !piece.floor.empty()) {
           const PlinthResult cut = cut_piece(piece, plinth, underside, board);
           least = std::min(least, cut.top_gap_least);
           most = std::max(most, cut.top_gap_greatest);
+          for (const double gap : {cut.top_gap_least, cut.top_gap_greatest})
+            tighter(tightest, {"top gap of run " + run.id, gap, cut.sd, plinth.top_gap_min,
+                               plinth.top_gap_max,
+                               between({gap, cut.sd}, plinth.top_gap_min, plinth.top_gap_max)});
         }
       out.push_back(
           {"plinth height",
            "board " + millimetres(board) + " high for run " + run.id + ": whole, none short",
-           "top gap " + decimal(least) + " to " + decimal(most)});
+           "top gap " + decimal(least) + " to " + decimal(most), tightest});
       break;
     }
   }
@@ -240,7 +299,7 @@ std::vector<WayOut> ways_out(const RoomFacts& facts, const LevelGroupFacts& grou
     if (auto way = compound(facts, group)) out.push_back(std::move(*way));
     if (auto way = other_leg_types(facts, group)) out.push_back(std::move(*way));
     if (auto way = split(facts, group)) out.push_back(std::move(*way));
-    if (auto way = move_underside(group, result)) out.push_back(std::move(*way));
+    if (auto way = move_underside(facts, group, result)) out.push_back(std::move(*way));
   }
   other_boards(facts, group, result, out);
   return out;

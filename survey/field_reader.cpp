@@ -96,7 +96,14 @@ void Fields::problem(std::string found, std::string expected) const {
 void Fields::refuse(std::string_view name, std::string_view expected) const {
   if (!object_ || reading_.full()) return;
   const Json* value = find(name);
-  problem(name, value ? found_text(*value) : "nothing", std::string(expected));
+  if (value) return problem(name, found_text(*value), std::string(expected));
+  std::string wanted(expected);
+  for (const auto& member : object_->get_ref<const Json::object_t&>())
+    if (is_slip_of(member.first, name)) {
+      wanted += "; " + in_quotes(member.first) + " stands there";
+      break;
+    }
+  problem(name, "nothing", std::move(wanted));
 }
 
 std::optional<double> Fields::number_if(std::string_view name, const NumberKind& kind) const {

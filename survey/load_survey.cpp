@@ -21,6 +21,7 @@ std::vector<Problem> unusable(std::string found) {
 }
 
 std::vector<Problem> system_says(int error) {
+  if (error == ENOENT) return unusable("nothing: there is no such file");
   return unusable(std::system_category().message(error));
 }
 

@@ -9,6 +9,7 @@
 #include "survey/parse_json.h"
 #include "survey/read_parts.h"
 #include "survey/survey_file.h"
+#include "survey/thing_names.h"
 
 namespace levelrun {
 namespace {
@@ -92,7 +93,13 @@ Result<SurveyFile> read_survey(std::string_view text) {
   ParsedJson parsed = parse_json(text);
   if (!parsed.complete) return std::move(parsed.problems);
   Result<Survey> survey = survey_after(std::move(parsed.problems), parsed.document);
-  if (!survey.ok()) return survey.problems();
+  if (!survey.ok()) {
+    std::vector<Problem> problems = survey.problems();
+    for (Problem& problem : problems)
+      if (const std::string names = thing_names(parsed.document, problem.at); !names.empty())
+        problem.expected += " (" + names + ")";
+    return problems;
+  }
   return SurveyFile{std::move(parsed.document), std::move(survey.value())};
 }
 

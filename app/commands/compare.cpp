@@ -2,15 +2,18 @@
 
 #include "app/commands/compare.h"
 
+#include "app/commands/pdf_output.h"
 #include "app/display_text.h"
 #include "app/entry/comparison_words.h"
 #include "app/entry/finding_words.h"
+#include "app/pack/compare_pages.h"
 #include "app/place_words.h"
 #include "app/solved_file.h"
 #include "app/table.h"
 #include "app/terminal.h"
 #include "app/text_number.h"
 #include "checks/json_fields.h"
+#include "checks/solve.h"
 #include "checks/words.h"
 
 namespace levelrun {
@@ -41,7 +44,7 @@ static std::string results_text(const Comparison& c, const SolvedFile& is, char 
     return rooms ? room_words(is.file.survey, id) + ": " : std::string();
   };
   for (const Movement& m : c.movements)
-    out += paragraph("  ", printable(room(m.room) + movement_words(m, decimal)));
+    out += paragraph("  ", printable(room(m.room) + movement_words(m, c.results, decimal)));
   if (c.results.empty()) return out;
   Table table({{"Result"}, {"Change"}});
   for (const ResultChange& r : c.results)
@@ -165,6 +168,27 @@ int compare_command(const std::string& old_file, const std::string& new_file, bo
   const Comparison c = compare(was->file.document, was->results, is->file.document, is->results);
   out.print(json ? comparison_json(c) : page(c, *was, *is, output_is_styled()));
   return exit_ok;
+}
+
+int compare_print_command(const std::string& old_file, const std::string& new_file,
+                          const std::string& to, PaperSize paper, Output& out) {
+  const auto was = load_and_solve(old_file, out);
+  const Result<std::string> text = load_survey_text(new_file);
+  if (!text.ok()) {
+    out.complain(new_file, text.problems());
+    return exit_unusable;
+  }
+  const Result<SurveyFile> is = read_survey(text.value());
+  if (!is.ok()) out.complain(new_file, is.problems());
+  if (!was || !is.ok()) return exit_unusable;
+  PackOptions options;
+  options.paper = paper;
+  options.survey_name = survey_name_inside(new_file);
+  const Results results = solve(is.value().survey);
+  std::string error;
+  const std::string pdf = comparison_sheets(text.value(), {was->file, was->results},
+                                            {is.value(), results}, options, error);
+  return put_pdf(pdf, to, error, out);
 }
 
 }  // namespace levelrun

@@ -5,6 +5,7 @@
 
 #include "app/display_text.h"
 #include "app/drawing/elevation_drawing.h"
+#include "app/drawing/floor_drawing.h"
 #include "app/drawing/plan_drawing.h"
 #include "app/drawing/print_scale.h"
 #include "app/drawing/svg.h"
@@ -111,7 +112,7 @@ static Drawn draw_room(const SolvedFile& solved, const RoomToDraw& room, const D
   view.scale = print_scale(out.ratio);
   PlanOptions options;
   options.dimensions = !map;
-  options.contours = options.points = map;
+  options.contours = options.points = options.bare_heights = map;
   options.units_fixed = !map;
   options.vague = vague_sd;
   options.decimal = decimal;
@@ -132,7 +133,9 @@ static std::string svg_of(const SolvedFile& solved, Index index, std::optional<I
                           const DrawWhat& what) {
   const Survey& survey = solved.file.survey;
   const RoomToDraw room = room_to_draw(survey, index);
-  const float lines = 3;
+  const std::string notes =
+      what.kind == DrawWhat::Kind::floor ? floor_map_notes(room) : std::string();
+  const float lines = notes.empty() ? 3 : 4;
   PaperSheet paper = sheet(true, lines);
   Drawn drawn = draw_room(solved, room, what, wall, paper.drawing);
   if (!wall) {
@@ -159,12 +162,17 @@ static std::string svg_of(const SolvedFile& solved, Index index, std::optional<I
               drawn.ratio);
   foot_text(drawn.drawing, first, printable(title), true);
   foot_text(drawn.drawing, paper.foot.take_top(foot_line), printable(scale));
+  if (!notes.empty()) foot_text(drawn.drawing, paper.foot.take_top(foot_line), notes);
   std::string caution = hold_warning(solved.results, false);
   if (!caution.empty()) caution.pop_back();  // its line feed
   if (!drawn.missing.empty()) caution = drawn.missing + (caution.empty() ? "" : " ") + caution;
   if (!caution.empty()) foot_text(drawn.drawing, paper.foot, caution, true);
-  return svg_text(drawn.drawing,
-                  {paper.page, title, scale + (caution.empty() ? "" : ". ") + caution});
+  return svg_text(drawn.drawing, {paper.page, title,
+                                  scale + (notes.empty() ? "" : ". " + notes) +
+                                      (caution.empty() ? ""
+                                       : notes.empty() ? ". "
+                                                       : " ") +
+                                      caution});
 }
 
 static std::optional<Index> index_of_wall(const Room& room, const std::string& id) {

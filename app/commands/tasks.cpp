@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "app/display_text.h"
+#include "app/sign_off_seal.h"
 #include "app/solved_file.h"
 #include "app/table.h"
 #include "app/terminal.h"
@@ -61,6 +62,7 @@ static std::string page(const SolvedFile& solved, const InstallTasks& tasks,
   std::string out = heading("Tasks: " + reference_line(solved.results), styled);
   out += hold_warning(solved.results, styled);
   out += paragraph("", count_line(tasks) + " " + state.says);
+  if (changed_since_signed(solved.file.document)) out += paragraph("", changed_since_signed_says);
   std::set<std::string> said;
   for (std::size_t i = 0; i < tasks.tasks.size();) {
     const InstallTask& first = tasks.tasks[i];
@@ -116,6 +118,7 @@ static Json json_of(const SolvedFile& solved, const InstallTasks& tasks,
     bars.push_back({{"kind", word(bar.kind)}, {"id", bar.id}, {"says", bar.says}});
   out["sign_off"] = {{"signed_off", state.signed_off},
                      {"may_sign", state.may_sign},
+                     {"changed_since", changed_since_signed(solved.file.document)},
                      {"says", state.says},
                      {"bars", bars}};
   return out;

@@ -38,6 +38,7 @@ std::vector<Contour> contours(const HeightGrid& g, double interval) {
     };
     for (std::size_t k = 0; k + 1 < g.ny; ++k)
       for (std::size_t i = 0; i + 1 < g.nx; ++i) {
+        if (!g.whole(i, k)) continue;
         const std::size_t p[4] = {g.index(i, k), g.index(i + 1, k), g.index(i + 1, k + 1),
                                   g.index(i, k + 1)};
         if (!g.height[p[0]] || !g.height[p[1]] || !g.height[p[2]] || !g.height[p[3]]) continue;
@@ -89,7 +90,7 @@ double contour_interval(const HeightGrid& g, double apart) {
     for (std::size_t i = 0; i + 1 < g.nx; ++i) {
       const auto &a = g.height[g.index(i, k)], &b = g.height[g.index(i + 1, k)],
                  &c = g.height[g.index(i, k + 1)];
-      if (a && b && c) slopes.push_back(std::hypot(*b - *a, *c - *a) / g.step);
+      if (a && b && c && g.whole(i, k)) slopes.push_back(std::hypot(*b - *a, *c - *a) / g.step);
     }
   if (slopes.empty()) return 10;
   const auto nth = slopes.begin() + std::ptrdiff_t(double(slopes.size() - 1) * most_share);

@@ -15,10 +15,18 @@ struct HeightGrid {
   std::size_t nx = 0, ny = 0;                 // rows go up in y
   std::vector<std::optional<double>> height;  // empty: no floor, or none known, there
   std::vector<double> sd;
+  // Which floor area each point lies in: no line crosses from one to another. Empty: all in one.
+  std::vector<std::size_t> area;
 
   std::size_t index(std::size_t i, std::size_t k) const { return k * nx + i; }
   PlanPoint at(std::size_t i, std::size_t k) const {
     return {x + step * double(i), y + step * double(k)};
+  }
+  // Whether the cell above and to the right of a point lies in one floor area.
+  bool whole(std::size_t i, std::size_t k) const {
+    const std::size_t p = index(i, k);
+    return area.empty() ||
+           (area[p] == area[p + 1] && area[p] == area[p + nx] && area[p] == area[p + nx + 1]);
   }
 };
 

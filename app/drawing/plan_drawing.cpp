@@ -3,7 +3,10 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
+#include <vector>
 
+#include "app/drawing/floor_drawing.h"
 #include "app/drawing/pen.h"
 #include "app/text_number.h"
 #include "checks/outline.h"
@@ -13,8 +16,8 @@ namespace levelrun {
 namespace {
 
 constexpr float dimension_away = 34;
-constexpr float contour_apart = 6;  // dp
-constexpr float dots_apart = 12;    // dp
+constexpr double thin_unit = 100;  // mm wide: narrower is a panel or a filler
+constexpr float face_clear = 3;    // dp
 constexpr int arc_steps = 16;
 
 Spot plus(Spot a, Spot b, float k) { return {a.x + b.x * k, a.y + b.y * k}; }
@@ -36,7 +39,7 @@ class PlanDrawer {
     if (options_.points)
       for (const auto& p : drawn_.points)
         if (p.at) pen_.reserve({pen_.at(*p.at).x - 6, pen_.at(*p.at).y - 6, 12, 12});
-    if (options_.contours) floor();
+    if (options_.contours) floor_drawing(pen_, drawn_, options_.vague, options_.decimal);
     if (options_.units) units();
     for (Index w = 0; w < drawn_.walls.size(); ++w) wall(w);
     for (Index o = 0; o < room_.openings.size(); ++o) opening(o);
@@ -224,6 +227,12 @@ class PlanDrawer {
   }
 
   void units() {
+    struct Name {
+      Lettering lettering;
+      Box box;
+      bool thin = false;
+    };
+    std::vector<Name> names;
     for (Index r = 0; r < drawn_.runs.size(); ++r) {
       if (!drawn_.runs[r]) continue;
       const Run& run = room_.runs[r];
@@ -260,55 +269,30 @@ class PlanDrawer {
         Lettering l;
         l.text = facts.id;
         l.ink = crayon ? Ink::crayon : Ink::soft;
-        l.at = box.middle();
-        if (lettering_width(l, pen_.text_scale()) + 4 < std::max(box.w, 24.f)) pen_.letter(l);
+        names.push_back({std::move(l), box, facts.width < thin_unit});
       }
     }
+    // Once all outlines are there, so that none runs through a name.
+    for (Name& name : names) unit_name(name.lettering, name.box, name.thin);
   }
 
-  void floor() {
-    const HeightGrid& g = drawn_.floor;
-    const double interval = contour_interval(g, contour_apart / pen_.view().scale);
-    const auto vague_at = [&](PlanPoint p) {
-      const double i = (p.x - g.x) / g.step, k = (p.y - g.y) / g.step;
-      const std::size_t n = std::min(g.nx - 1, std::size_t(std::max(0.0, i + 0.5)));
-      const std::size_t m = std::min(g.ny - 1, std::size_t(std::max(0.0, k + 0.5)));
-      const std::size_t index = g.index(n, m);
-      return !g.height[index] || g.sd[index] > options_.vague;
-    };
-    for (const Contour& line : contours(g, interval)) {
-      const bool fifth = std::abs(std::remainder(line.height, 5 * interval)) < 1e-6;
-      std::vector<Spot> part;
-      std::vector<Spot> longest;
-      const auto end_part = [&] {
-        pen_.stroke(part, Ink::rule, fifth ? LineWidth::outline : LineWidth::thin);
-        if (part.size() > longest.size()) longest = part;
-        part.clear();
-      };
-      for (const PlanPoint& p : line.points) {
-        if (inside(drawn_.corners, p) && !vague_at(p))
-          part.push_back(pen_.at(p));
-        else
-          end_part();
-      }
-      end_part();
-      if (!fifth || longest.size() < 4) continue;
-      Lettering l;
-      l.text = shown_change(line.height, 0, options_.decimal);
-      if (line.height == 0) l.text = "0";
-      l.bold = true;
-      l.ink = Ink::soft;
-      l.at = longest[longest.size() / 2];
+  // In its box; of an end panel, which never has room for it, beside it.
+  void unit_name(Lettering& l, const Box& box, bool thin) {
+    const float wide = lettering_width(l, pen_.text_scale()),
+                high = lettering_height(l.height, pen_.text_scale());
+    const Spot middle = box.middle();
+    const float across = box.w / 2 + wide / 2 + 6, down = box.h / 2 + high * 0.7f;
+    if (wide + 4 < box.w && high < box.h) {
+      l.at = middle;
       pen_.letter(l);
+      return;
     }
-    // Where nothing is known well enough the map dissolves into dots.
-    const double step = dots_apart / pen_.view().scale;
-    const double x1 = g.x + g.step * double(g.nx), y1 = g.y + g.step * double(g.ny);
-    if (g.nx == 0 || (x1 - g.x) / step * ((y1 - g.y) / step) > 20000) return;
-    for (double y = g.y + step / 2; y < y1; y += step)
-      for (double x = g.x + step / 2; x < x1; x += step)
-        if (inside(drawn_.corners, {x, y}) && vague_at({x, y}))
-          pen_.drawing().primitives.push_back(Disc{pen_.at({x, y}), 1, Ink::rule, true, true});
+    if (!thin || std::max(box.w, box.h) < 24) return;
+    for (const Spot at : {Spot{middle.x, middle.y + down}, Spot{middle.x, middle.y - down},
+                          Spot{middle.x + across, middle.y}, Spot{middle.x - across, middle.y}}) {
+      l.at = at;
+      if (pen_.letter(l)) return;
+    }
   }
 
   void point_in_use() {
@@ -329,7 +313,28 @@ class PlanDrawer {
     pen_.reserve({at.x - radius, at.y - radius, 2 * radius, 2 * radius});
   }
 
+  std::string point_height(const RoomToDraw::Point& p) const {
+    if (!options_.bare_heights || p.stripped == 0)
+      return shown_change(p.height->value, 1, options_.decimal);
+    return "(" + shown_change(p.height->value - p.stripped, 1, options_.decimal) + ")";
+  }
+
+  // Lettering keeps off the faces of walls.
+  void reserve_faces() {
+    for (const WallLine& line : drawn_.walls) {
+      const Spot a = pen_.at(line.from), b = pen_.at(line.to);
+      const float length = std::hypot(b.x - a.x, b.y - a.y);
+      const int parts = std::clamp(int(length / (2 * face_clear)), 1, 400);
+      for (int n = 0; n <= parts; ++n) {
+        const float t = float(n) / float(parts);
+        pen_.reserve({a.x + (b.x - a.x) * t - face_clear, a.y + (b.y - a.y) * t - face_clear,
+                      2 * face_clear, 2 * face_clear});
+      }
+    }
+  }
+
   void points() {
+    reserve_faces();
     const auto benchmark = room_.levels.benchmark;
     for (Index i = 0; i < drawn_.points.size(); ++i) {
       const auto& p = drawn_.points[i];
@@ -344,7 +349,7 @@ class PlanDrawer {
         const Ink ink = crayon ? Ink::crayon : Ink::ink;
         pen_.stroke({{at.x - 5, at.y - 5}, {at.x + 5, at.y + 5}}, ink, LineWidth::outline);
         pen_.stroke({{at.x - 5, at.y + 5}, {at.x + 5, at.y - 5}}, ink, LineWidth::outline);
-        if (p.height) l.text = shown_change(p.height->value, 1, options_.decimal);
+        if (p.height) l.text = point_height(p);
         if (crayon) l.ink = Ink::crayon;
       } else {
         pen_.disc(at, 4, Ink::blue, false);
@@ -360,14 +365,23 @@ class PlanDrawer {
       if (l.text.empty()) continue;
       const float half = lettering_width(l, pen_.text_scale()) / 2;
       const float down = lettering_height(l.height, pen_.text_scale()) * 0.8f;
-      for (const Spot off : {Spot{half + 10, down}, Spot{half + 10, -down}, Spot{-half - 10, down},
-                             Spot{-half - 10, -down}}) {
+      // Beside it, then above and below, then further off; a leader leads there.
+      const Spot sides[] = {{1, 1}, {1, -1}, {-1, 1}, {-1, -1}, {0, 1}, {0, -1}, {1, 0}, {-1, 0}};
+      const int tries = options_.bare_heights ? 3 * 8 : 8;  // on paper: a screen can be zoomed
+      for (int n = 0; n < tries; ++n) {
+        const Spot side = sides[n % 8];
+        const float further = float(n / 8) * down * 1.6f;
+        const Spot off{side.x * (half + 10 + (side.y == 0 ? further : 0)),
+                       side.y * (down + (side.x == 0 ? 6 : 0) + further)};
         l.at = {at.x + off.x, at.y + off.y};
         if (!pen_.letter(l)) continue;
-        if (p.booked)
-          pen_.stroke({{at.x + (off.x > 0 ? 4.f : -4.f), at.y + (off.y > 0 ? 4.f : -4.f)},
-                       {at.x + (off.x > 0 ? 9.f : -9.f), at.y + (off.y > 0 ? 8.f : -8.f)}},
+        if (p.booked) {
+          const float reach =
+              std::max(std::abs(off.y) - lettering_height(l.height, pen_.text_scale()) * 0.4f, 4.f);
+          pen_.stroke({{at.x + side.x * 4, at.y + side.y * 4},
+                       {at.x + side.x * 9, at.y + side.y * std::max(reach, 8.f)}},
                       Ink::ink);
+        }
         break;
       }
     }

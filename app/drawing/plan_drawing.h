@@ -19,6 +19,8 @@ namespace levelrun {
 struct PlanOptions {
   bool dimensions = true, diagonals = false, contours = false, points = false;
   bool units = true, units_fixed = false;  // fixed: outlines with their names
+  // Points by the bare floor that the contours are of, in brackets where it was not read itself.
+  bool bare_heights = false;
   double vague = 2;                   // mm: where the floor's sd is more it dissolves into dots
   std::string chosen;                 // JSON Pointer of the fact in crayon
   std::optional<Index> point_in_use;  // a large ring with its number

@@ -1,6 +1,7 @@
 #include "app/drawing/room_to_draw.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -16,6 +17,9 @@ constexpr double at_foot = 100;           // mm out: where a wall's floor is mea
 constexpr double unmeasured_wall = 2500;  // mm: drawn this long until somebody knows
 constexpr double least_step = 100;        // mm between grid points
 constexpr double most_points_across = 48;
+// Along a step between floor areas, mm: how closely it is looked at, and how far beside it.
+constexpr double step_apart = 50, beside_step = 30;
+constexpr int most_step_parts = 400;
 
 // Booked or guessed lengths walked round at the nominal angles; what does not close is shared out
 // among the walls that were not measured, else among all.
@@ -77,7 +81,8 @@ std::vector<WallLine> lines_along(const Room& room, const std::vector<PlanPoint>
   return out;
 }
 
-HeightGrid floor_grid(const FloorSurface& floor, const std::vector<PlanPoint>& outline) {
+HeightGrid floor_grid(const FloorSurface& floor, const std::vector<PlanPoint>& outline,
+                      bool several_areas) {
   HeightGrid g;
   if (outline.size() < 3) return g;
   double x0 = 1e300, x1 = -1e300, y0 = 1e300, y1 = -1e300;
@@ -106,7 +111,52 @@ HeightGrid floor_grid(const FloorSurface& floor, const std::vector<PlanPoint>& o
       g.height[index[i]] = estimates[i]->value;
       g.sd[index[i]] = estimates[i]->sd;
     }
+  for (std::size_t k = 0; several_areas && k < g.ny; ++k)
+    for (std::size_t i = 0; i < g.nx; ++i) g.area.push_back(floor.area_at(g.at(i, k)));
   return g;
+}
+
+// Along every edge of the floor areas' outlines, wherever another area lies on its other side. An
+// edge that both areas have is taken from the first.
+std::vector<RoomToDraw::Step> floor_steps(const Room& room, const RoomPlan& plan,
+                                          const FloorSurface& floor,
+                                          const std::vector<PlanPoint>& outline) {
+  std::vector<RoomToDraw::Step> out;
+  for (Index area = 0; area < room.floor_areas.size(); ++area) {
+    std::vector<PlanPoint> edge;
+    for (const Place& place : room.floor_areas[area].outline)
+      if (const auto p = plan.at(place)) edge.push_back(*p);
+    for (std::size_t e = 0; e < edge.size(); ++e) {
+      const PlanPoint a = edge[e], b = edge[(e + 1) % edge.size()];
+      const double length = distance(a, b);
+      const int parts = std::clamp(int(length / step_apart), 1, most_step_parts);
+      const PlanPoint left{-(b.y - a.y) / length * beside_step, (b.x - a.x) / length * beside_step};
+      const auto at = [&](double t) {
+        return PlanPoint{a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t};
+      };
+      const auto sides = [&](double t) {
+        const PlanPoint p = at(t);
+        return std::array{PlanPoint{p.x + left.x, p.y + left.y},
+                          PlanPoint{p.x - left.x, p.y - left.y}};
+      };
+      const auto meets = [&](double t) {
+        const auto s = sides(t);
+        if (!inside(outline, s[0]) || !inside(outline, s[1])) return false;
+        const Index one = floor.area_at(s[0]), other = floor.area_at(s[1]);
+        return one != other && std::min(one, other) == area;
+      };
+      for (int n = 0; n < parts; ++n) {
+        const int first = n;
+        while (n < parts && meets((n + 0.5) / parts)) ++n;
+        if (n == first) continue;
+        const auto heights = floor.heights(sides((first + n) / 2.0 / parts));
+        if (heights[0] && heights[1])
+          out.push_back(
+              {at(double(first) / parts), at(double(n) / parts), *heights[0] - *heights[1]});
+      }
+    }
+  }
+  return out;
 }
 
 }  // namespace
@@ -142,6 +192,9 @@ RoomToDraw room_to_draw(const Survey& survey, Index index) {
     if (point.place) one.at = drawn.at(*point.place);
     one.booked = booked[p];
     one.height = levels.points[p];
+    if (one.at && !point.off_floor)
+      one.stripped = thickness_of(
+          room, stripped_underfoot(room, point, point.area.value_or(floor.area_at(*one.at))));
     out.points.push_back(one);
   }
   for (const WallLine& wall : out.walls) {
@@ -150,7 +203,8 @@ RoomToDraw room_to_draw(const Survey& survey, Index index) {
     out.stripped.push_back(thickness_of(room, stripped_underfoot(room, {}, floor.area_at(foot))));
   }
   out.planes = levels.planes;
-  out.floor = floor_grid(floor, out.corners);
+  out.floor = floor_grid(floor, out.corners, room.floor_areas.size() > 1);
+  if (room.floor_areas.size() > 1) out.steps = floor_steps(room, drawn, floor, out.corners);
   return out;
 }
 

@@ -27,10 +27,18 @@ struct RoomToDraw {
     std::optional<PlanPoint> at;
     std::optional<Estimate> height;
     bool booked = false;
+    double stripped = 0;  // mm of layers that it was read on and that will be stripped
   };
   std::vector<Point> points;                    // as room.levels.points
   std::vector<std::optional<Estimate>> planes;  // level plane of each set-up
   HeightGrid floor;                             // inside the room
+  // Where two floor areas meet inside the room: how far the bare floor falls there, at the middle,
+  // from the left of from → to down to the right; negative: the right is the higher.
+  struct Step {
+    PlanPoint from, to;
+    double fall = 0;
+  };
+  std::vector<Step> steps;
 };
 
 RoomToDraw room_to_draw(const Survey&, Index room);

@@ -262,6 +262,14 @@ class Asks {
   std::vector<std::string> ids_;  // of all places so far, without their count
 };
 
+// Of the two walls that meet at a corner, the one listed later.
+Index later_wall(const Room& room, Index corner) {
+  Index later = 0;
+  for (Index w = 0; w < room.walls.size(); ++w)
+    if (room.walls[w].from == corner || room.walls[w].to == corner) later = w;
+  return later;
+}
+
 bool names_instrument(const Ask& ask) {
   return !ask.entry.is_null() && ask.kind != ReadingKind::staff && ask.kind != ReadingKind::mark &&
          ask.kind != ReadingKind::thickness;
@@ -271,10 +279,13 @@ bool names_instrument(const Ask& ask) {
 
 std::vector<Ask> walk_asks(const Survey& survey, Index room, const Protocol& protocol) {
   Asks asks(survey, room);
-  for (Index w = 0; w < protocol.walls.size(); ++w)
+  for (Index w = 0; w < protocol.walls.size(); ++w) {
     for (const Protocol::LengthAt& at : protocol.walls[w].lengths) asks.length(w, at);
+    // A corner comes when both its walls are done.
+    for (const Protocol::AngleOf& of : protocol.angles)
+      if (later_wall(survey.rooms[room], of.corner) == w) asks.angle(of);
+  }
   for (const Protocol::DiagonalOf& of : protocol.diagonals) asks.diagonal(of);
-  for (const Protocol::AngleOf& of : protocol.angles) asks.angle(of);
   for (const Protocol::CeilingAt& at : protocol.ceilings) asks.ceiling(at);
   return asks.take();
 }

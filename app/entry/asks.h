@@ -38,7 +38,8 @@ struct Ask {
   std::string field;  // the number's name in it
 };
 
-// Lengths wall by wall and height by height, then diagonals, angles and ceilings.
+// Lengths wall by wall and height by height, a corner's angles after both its walls; then
+// diagonals and ceilings.
 std::vector<Ask> walk_asks(const Survey&, Index room, const Protocol&);
 // Staff readings, set-up by set-up.
 std::vector<Ask> level_asks(const Survey&, Index room, const Protocol&);

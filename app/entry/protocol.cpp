@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstddef>
 
+#include "checks/completeness.h"
 #include "checks/face_lines.h"
 #include "checks/room_plan.h"
 
@@ -11,6 +12,9 @@ namespace levelrun {
 namespace {
 
 constexpr double usual_height = 900;  // mm; of lengths, offsets and the plan
+// mm; of a wall's second length, where a leaning side wall would else not show beside a run: under
+// the top of wall and tall units, above what stands on a worktop. Common practice, no source.
+constexpr double second_height = 2000, second_height_apart = 300;
 // mm; a run's ceiling is read about over the middle of its wall units: common practice, no source.
 constexpr double ceiling_out = 300;
 
@@ -35,6 +39,17 @@ std::optional<double> length_of(const Wall& wall) {
   return nearest ? std::optional(nearest->length) : std::nullopt;
 }
 
+void sort_lengths(std::vector<Protocol::LengthAt>& lengths) {
+  std::stable_sort(lengths.begin(), lengths.end(),
+                   [](const auto& a, const auto& b) { return a.height < b.height; });
+}
+
+void sort_offsets(std::vector<Protocol::OffsetAt>& offsets) {
+  std::stable_sort(offsets.begin(), offsets.end(), [](const auto& a, const auto& b) {
+    return a.height != b.height ? a.height < b.height : a.along < b.along;
+  });
+}
+
 // Booked lengths and those still wanting, from the floor up.
 void add_lengths(Protocol& out, const Room& room) {
   std::vector<double> heights;
@@ -54,8 +69,12 @@ void add_lengths(Protocol& out, const Room& room) {
             return l.height == height && l.out == 0;
           }))
         lengths.push_back({height, 0});
-    std::stable_sort(lengths.begin(), lengths.end(),
-                     [](const auto& a, const auto& b) { return a.height < b.height; });
+    if (run_beside_unseen_lean(room, w) &&
+        std::none_of(lengths.begin(), lengths.end(), [](const auto& l) {
+          return std::abs(l.height - usual_height) >= second_height_apart;
+        }))
+      lengths.push_back({second_height, 0});
+    sort_lengths(lengths);
   }
 }
 
@@ -80,6 +99,35 @@ void add_diagonals(Protocol& out, const Room& room, std::span<const MeasureNext>
       for (Index b = 0; b < n; ++b)
         if (a != b && next.what == "diagonal " + room.corners[a].id + " to " + room.corners[b].id)
           add(a, b);
+}
+
+// Above 180 the triangle would lie in the wall.
+bool takes_triangle(const Room& room, Index corner) { return room.corners[corner].angle < 180; }
+
+void add_angles(Protocol& out, const Survey& survey, const Room& room) {
+  const auto carries = [&](const Wall& wall) {
+    const Index w = Index(&wall - room.walls.data());
+    return std::any_of(room.runs.begin(), room.runs.end(),
+                       [&](const Run& run) { return run.wall == w; });
+  };
+  const bool has_square =
+      std::any_of(survey.instruments.begin(), survey.instruments.end(),
+                  [](const Instrument& i) { return i.kind == InstrumentKind::square; });
+  for (Index c = 0; c < room.corners.size(); ++c) {
+    const auto read = [&](const Protocol::AngleOf& a) { return a.corner == c; };
+    std::size_t walls = 0;
+    for (const Wall& wall : room.walls)
+      walls += (wall.from == c || wall.to == c) && carries(wall) ? 1 : 0;
+    if (walls < 2 || std::any_of(out.angles.begin(), out.angles.end(), read)) continue;
+    Protocol::AngleOf angle;
+    angle.corner = c;
+    if (!has_square) {
+      const auto legs = usual_legs(room, c);
+      if (legs.empty()) continue;
+      angle.legs = legs.front();
+    }
+    out.angles.push_back(angle);
+  }
 }
 
 void add_ceilings(Protocol& out, const Room& room) {
@@ -119,7 +167,9 @@ void add_staff(Protocol& out, const Room& room) {
     if (benchmark) {
       booked.insert(booked.begin(), *benchmark);
       const std::size_t more = benchmarks.empty() ? 0 : benchmarks.size() - 1;
-      booked.insert(booked.end(), last ? std::max<std::size_t>(more, 1) : more, *benchmark);
+      // Read again when the floor has been, to tell that nothing moved meanwhile.
+      const bool again = last && booked.size() > 1;
+      booked.insert(booked.end(), again ? std::max<std::size_t>(more, 1) : more, *benchmark);
     }
     out.staff[s] = std::move(booked);
   }
@@ -151,9 +201,7 @@ void add_offsets(Protocol& out, const Room& room, UsualSpacing spacing) {
                      std::abs(o.along - along) <= same_line;
             }))
           offsets.push_back({along, height});
-    std::stable_sort(offsets.begin(), offsets.end(), [](const auto& a, const auto& b) {
-      return a.height != b.height ? a.height < b.height : a.along < b.along;
-    });
+    sort_offsets(offsets);
   }
 }
 
@@ -245,10 +293,81 @@ Protocol usual_protocol(const Survey& survey, Index room_index, std::span<const 
   Protocol out = places_read(room);
   add_lengths(out, room);
   add_diagonals(out, room, wanted);
+  add_angles(out, survey, room);
   add_ceilings(out, room);
   add_staff(out, room);
   add_offsets(out, room, spacing);
   add_details(out, room, true);
+  return out;
+}
+
+namespace {
+
+bool same(const Protocol::LengthAt& a, const Protocol::LengthAt& b) {
+  return a.height == b.height && a.out == b.out;
+}
+bool same(const Protocol::OffsetAt& a, const Protocol::OffsetAt& b) {
+  return a.along == b.along && a.height == b.height;
+}
+bool same(const Protocol::DiagonalOf& a, const Protocol::DiagonalOf& b) {
+  return a.from == b.from && a.to == b.to && a.height == b.height;
+}
+bool same(const Protocol::AngleOf& a, const Protocol::AngleOf& b) {
+  return a.corner == b.corner && a.legs == b.legs && a.height == b.height;
+}
+bool same(const Protocol::CeilingAt& a, const Protocol::CeilingAt& b) {
+  const Place &p = a.place, &q = b.place;
+  return a.setup == b.setup && p.wall == q.wall &&
+         (p.wall ? p.along == q.along && p.out == q.out : p.x == q.x && p.y == q.y);
+}
+
+template <class Places>
+void add_missing(Places& places, const Places& more) {
+  for (std::size_t i = 0; i < more.size(); ++i) {
+    const auto is_it = [&](const auto& one) { return same(one, more[i]); };
+    const auto wanted = std::count_if(more.begin(), more.begin() + std::ptrdiff_t(i) + 1, is_it);
+    if (std::count_if(places.begin(), places.end(), is_it) < wanted) places.push_back(more[i]);
+  }
+}
+
+}  // namespace
+
+void add_places(Protocol& out, const Protocol& more) {
+  for (Index w = 0; w < std::min(out.walls.size(), more.walls.size()); ++w) {
+    add_missing(out.walls[w].lengths, more.walls[w].lengths);
+    sort_lengths(out.walls[w].lengths);
+  }
+  add_missing(out.diagonals, more.diagonals);
+  add_missing(out.angles, more.angles);
+  add_missing(out.ceilings, more.ceilings);
+}
+
+void keep_offsets(Protocol& out, const Survey& survey, Index room, Index wall,
+                  const std::vector<Protocol::OffsetAt>& places) {
+  std::vector<Protocol::OffsetAt> kept;
+  for (const WallOffset& read : survey.rooms[room].walls[wall].offsets)
+    kept.push_back({read.along, read.height});
+  add_missing(kept, places);
+  sort_offsets(kept);
+  out.walls[wall].offsets = std::move(kept);
+}
+
+std::vector<std::pair<double, double>> usual_legs(const Room& room, Index corner) {
+  std::vector<std::pair<double, double>> out;
+  if (!takes_triangle(room, corner)) return out;
+  // From the corner along the wall that ends there, and along the one that begins there.
+  std::optional<double> ends, begins;
+  for (const Wall& wall : room.walls) {
+    if (wall.to == corner) ends = length_of(wall);
+    if (wall.from == corner) begins = length_of(wall);
+  }
+  for (const double unit : {300.0, 400.0, 200.0})
+    for (const bool turned : {false, true}) {
+      const double a = (turned ? 4 : 3) * unit, b = (turned ? 3 : 4) * unit;
+      if ((ends && *ends < a) || (begins && *begins < b)) continue;
+      out.push_back({a, b});
+      break;
+    }
   return out;
 }
 

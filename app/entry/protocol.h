@@ -58,9 +58,12 @@ Protocol protocol_of(const Survey&, Index room);
 
 // How a room is usually measured, and where this one was beyond that:
 // - each wall at 900 if it was not read yet, one that carries a run at the heights used on any
-// wall;
+//   wall, and at 2000 where one height would not show that a side wall leans (completeness.h);
 // - the diagonals booked and those asked for (plan.measure_next of the results); of a room of four
 //   corners both, of an L the one from its re-entrant corner;
+// - the angle of a corner between two walls that both carry units, if it was not read yet: in
+// degrees
+//   where the job has a square, else across a triangle;
 // - the ceiling over each run, or over each furnished wall;
 // - from each set-up the benchmark first; from the last one then every point that no set-up has
 //   read, in the list's order, and the benchmark again;
@@ -72,6 +75,16 @@ struct UsualSpacing {
 };
 Protocol usual_protocol(const Survey&, Index room, std::span<const MeasureNext> wanted = {},
                         UsualSpacing = {});
+
+// Places that a person wants read besides; one that is in `more` n times is read n times in all.
+void add_places(Protocol&, const Protocol& more);
+// Only `places` are to be read on the wall, besides what was read there already.
+void keep_offsets(Protocol&, const Survey&, Index room, Index wall,
+                  const std::vector<Protocol::OffsetAt>& places);
+
+// Legs of a triangle for a corner's angle that fit both its walls, in the ratio 3 : 4 : 5: with a
+// square corner each of its three sides is a round number. Common practice.
+std::vector<std::pair<double, double>> usual_legs(const Room&, Index corner);
 
 // The number that a detail has; empty: not given.
 std::optional<double> detail_value(const Room&, const Protocol::Detail&);

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <charconv>
+#include <cmath>
+#include <cstdint>
 
 namespace levelrun {
 namespace {
@@ -35,6 +37,11 @@ const Json* value_at(const Json& document, const std::string& at) {
     i = end;
   }
   return value;
+}
+
+Json number_as_written(double value) {
+  if (std::abs(value) < 1e9 && value == std::floor(value)) return Json(std::int64_t(value));
+  return Json(value);
 }
 
 Json set_patch(const Json& document, const std::string& at, const Json& value) {

@@ -11,6 +11,9 @@ namespace levelrun {
 // missing are made. A null value takes the member out, and patches nothing where there is none.
 Json set_patch(const Json& document, const std::string& at, const Json& value);
 
+// 3622 and not 3622.0: as people write files.
+Json number_as_written(double);
+
 // The value at a pointer; null: there is none.
 const Json* value_at(const Json& document, const std::string& at);
 

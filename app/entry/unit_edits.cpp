@@ -17,9 +17,9 @@ Json add(const std::string& path, Json value) {
 Json added_run(const Json& document, const Survey& survey, Index room, Json run) {
   std::set<std::string> taken;
   for (const Run& other : survey.rooms[room].runs) taken.insert(other.id);
-  std::string id = "R";
-  for (char c = 'R'; c <= 'Z' && taken.contains(id); ++c) id = std::string(1, char(c + 1));
-  for (int n = 2; taken.contains(id); ++n) id = "R" + std::to_string(n);
+  std::string id = "S";
+  for (char c = 'S'; c < 'Z' && taken.contains(id); ++c) id = std::string(1, char(c + 1));
+  for (int n = 2; taken.contains(id); ++n) id = "S" + std::to_string(n);
   Json whole = {{"id", id}};
   whole.update(run);
   whole["units"] = Json::array();

@@ -1,6 +1,7 @@
 // Arrival: the floor that was really laid and the day's own level, booked on the pad, and what that
 // changes, first what does not fit.
 #include <algorithm>
+#include <cmath>
 
 #include "app/drawing/plan_drawing.h"
 #include "app/install_day/accept_underside.h"
@@ -10,6 +11,8 @@
 #include "app/screens/app.h"
 #include "app/screens/finding_parts.h"
 #include "app/text_number.h"
+#include "checks/day_setups.h"
+#include "checks/laid_floor.h"
 
 namespace levelrun {
 namespace {
@@ -71,29 +74,37 @@ class ArrivalPage {
         row.value = shown_short(*one.value, 1, job.decimal);
         row.words = planned_words(one, job);
         row.chosen = ask && ask->id == one.id;
+        row.needs_a_person = floor && asked_back(one);
         v.rows.push_back(std::move(row));
       }
     std::reverse(v.rows.begin(), v.rows.end());
+    if (const std::string needs = floor ? floor_thought(entry, ask) : level_thought(entry, ask);
+        !needs.empty())
+      v.thought = needs;
     if (!ask) {
       const bool set_up = !session_.survey().install.setups.empty();
       if (floor) {
         v.done = entry.asks.empty() ? "No runs" : "All booked";
         v.advice = entry.asks.empty()
                        ? "The floor is measured in front of the runs: this room has none."
-                       : "What it changes is beside.";
+                       : "Next: what it changes.";
         v.offers = {"See what changed"};
         if (set_up && !screen_.by_staff) v.offers.push_back("By staff instead");
       } else {
         v.done = set_up ? "All booked" : "No level yet";
-        v.advice = set_up
-                       ? "Today's level is tied to the survey's."
-                       : "Set up a level where the benchmark or three marks of the survey can be "
-                         "read.";
+        if (!set_up)
+          v.advice = s_.narrow() ? "In sight of the benchmark."
+                                 : "Set up a level where the benchmark or three marks of the "
+                                   "survey can be read.";
+        else if (v.thought.empty())
+          v.advice = "Today's level is tied to the survey's.";
         v.offers = {set_up ? "Set up anew" : "Set up a level"};
       }
     } else if (v.thought.empty() && entry.typed.empty()) {
-      v.advice = floor ? "How much floor lies over the bare floor here?"
-                       : "Benchmark gone? Can’t reach it, then three marks of the survey.";
+      v.advice = floor         ? "How much floor lies over the bare floor here?"
+                 : tied()      ? "Today's level is tied; more marks check it."
+                 : s_.narrow() ? "Gone? Can’t reach, then three marks."
+                               : "Benchmark gone? Can’t reach it, then three marks of the survey.";
     }
     const BookingEvent e =
         draw_booking_page(s_, page, v, entry.typed, [&](Box box) { plan(box, ask); });
@@ -103,6 +114,101 @@ class ArrivalPage {
       session_.apply(day_setup_patch(session_.document(), session_.survey()),
                      "a level set up today");
     act(entry, e, c_, session_);
+  }
+
+  const Finding* finding_at(const std::string& at) const {
+    for (const Finding& f : session_.results().findings)
+      if (f.at == at && f.severity != Severity::note) return &f;
+    return nullptr;
+  }
+  bool asked_back(const Ask& ask) const {
+    return ask.own && finding_at("/install/finished_floor/" + std::to_string(*ask.own));
+  }
+
+  // What of the laid floor needs a person: the number being typed, else one that was booked.
+  std::string floor_thought(const ReadingEntry& entry, const Ask* ask) const {
+    const char d = session_.survey().job.decimal;
+    if (ask && ask->planned && entry.value) {
+      const double planned = ask->planned->value.value;
+      if (const auto unit = thickness_in_other_unit(*entry.value, planned))
+        return "It may be " + shown_short(unit->value, 1, d) + ", " + unit->kind +
+               ". Planned: " + shown_short(planned, 1, d) + ". Measure it again.";
+      return "";
+    }
+    if (ask) return "";
+    for (const Ask& one : entry.asks)
+      if (one.value && asked_back(one))
+        return one.name + ", " + shown_short(*one.value, 1, d) +
+               ": far from the plan, so it is not used. Tap it, measure again.";
+    return "";
+  }
+
+  // The same of the day's level: of the staff being typed, else of what the level is tied to.
+  std::string level_thought(const ReadingEntry& entry, const Ask* ask) const {
+    const char d = session_.survey().job.decimal;
+    if (ask && entry.value) {
+      const auto odd = unlikely(*ask, *entry.value);
+      return odd ? "That is " + where_words(*odd) + ". " +
+                       (odd->meant.empty() ? "" : with_decimal_sign(odd->meant, d) + "? ") +
+                       "Read it again."
+                 : "";
+    }
+    const auto& skipped = session_.survey().rooms[session_.room].skipped;
+    const auto not_reached = [&](const Ask& one) {
+      return entry.passed.contains(one.id) ||
+             std::any_of(skipped.begin(), skipped.end(),
+                         [&](const Skipped& s) { return s.what == one.name; });
+    };
+    // Asked for again all the same: there is nothing else that could tie it.
+    if (ask && entry.typed.empty() && not_reached(*ask) &&
+        std::all_of(entry.asks.begin(), entry.asks.end(),
+                    [&](const Ask& one) { return one.booked || not_reached(one); }))
+      return tied() ? ""
+             : std::any_of(entry.asks.begin(), entry.asks.end(),
+                           [](const Ask& one) { return one.booked.has_value(); })
+                 ? "Too few marks without the benchmark: three are needed."
+                 : "No other mark keeps its height. Go on from the floor; tops are levelled in "
+                   "themselves.";
+    const auto& setups = session_.survey().install.setups;
+    if (ask || setups.empty()) return "";
+    for (const Ask& one : entry.asks)
+      if (const auto odd = one.value ? unlikely(one, *one.value) : std::nullopt)
+        return one.name.substr(0, one.name.rfind(' ')) + ", " + shown_short(*one.value, 1, d) +
+               ": " + where_words(*odd) + (odd->can_be ? "." : ", so it is not used.") +
+               " Tap it, read it again.";
+    const std::string at = "/install/setups/" + std::to_string(setups.size() - 1);
+    if (const Finding* f = finding_at(at)) return with_decimal_sign(f->says, d);
+    return "";
+  }
+
+  // Today's last set-up has a height.
+  bool tied() const {
+    const auto& setups = session_.survey().install.setups;
+    if (setups.empty() || !session_.results().install) return false;
+    for (const DaySetUpResult& one : session_.results().install->setups)
+      if (one.setup == setups.back().id && one.height) return true;
+    return false;
+  }
+
+  std::string where_words(const UnlikelyLevel& odd) const {
+    return shown(std::abs(odd.above), 0, session_.survey().job.decimal) +
+           (odd.above < 0 ? " below the floor" : " above the floor");
+  }
+
+  // A level by this staff on the ask's point.
+  std::optional<UnlikelyLevel> unlikely(const Ask& ask, double staff) const {
+    const RoomResult* room = session_.room_result();
+    if (!room || !ask.point) return std::nullopt;
+    const auto& points = session_.survey().rooms[session_.room].levels.points;
+    std::optional<double> known, floor;
+    for (const LevelResult& level : room->levels) {
+      if (!level.height) continue;
+      if (level.point == points[*ask.point].id) known = level.height;
+      for (const LevelPoint& point : points)
+        if (point.id == level.point && !point.off_floor)
+          floor = std::max(floor.value_or(*level.height), *level.height);
+    }
+    return known && floor ? unlikely_level(staff, *known, *floor) : std::nullopt;
   }
 
   void plan(Box box, const Ask* ask) {
@@ -201,12 +307,12 @@ class ArrivalPage {
       f.pair(what, body, std::to_string(now) + ", then " + std::to_string(then),
              {TextSize::body, then > now ? Ink::crayon : Ink::ink, true});
     };
-    counts("Legs outside their range, of " + std::to_string(p.legs), p.legs_outside_now,
+    counts("Legs outside or in doubt, of " + std::to_string(p.legs), p.legs_outside_now,
            p.legs_outside_then);
     counts("Plinth pieces cut, of " + std::to_string(p.pieces), p.pieces_cut_now,
            p.pieces_cut_then);
     if (p.pieces_short_now + p.pieces_short_then > 0)
-      counts("Plinth pieces too short", p.pieces_short_now, p.pieces_short_then);
+      counts("Plinth pieces short or in doubt", p.pieces_short_now, p.pieces_short_then);
     if (!p.limited_by.empty())
       f.paragraph("It goes no further: " + with_decimal_sign(p.limited_by, decimal) + ".",
                   {TextSize::body, Ink::crayon});

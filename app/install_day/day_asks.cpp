@@ -46,6 +46,16 @@ bool keeps_its_height(const Room& room, const LevelPoint& point) {
          laid_over_bare(room, Floor::finished, area).each.empty();
 }
 
+bool was_skipped(const Room& room, const Ask& ask) {
+  return !ask.booked && std::any_of(room.skipped.begin(), room.skipped.end(),
+                                    [&](const Skipped& one) { return one.what == ask.name; });
+}
+
+// What could not be reached is not asked for again.
+void leave_out_skipped(const Room& room, std::vector<Ask>& asks) {
+  std::erase_if(asks, [&](const Ask& ask) { return was_skipped(room, ask); });
+}
+
 struct FloorPlace {
   std::string name, caption;
   PlanPoint at;
@@ -121,6 +131,9 @@ std::vector<Ask> day_level_asks(const Survey& survey, Index room_index) {
       }
     asks.push_back(std::move(ask));
   }
+  // A benchmark that could not be reached comes last: another set-up may see it.
+  std::stable_partition(asks.begin(), asks.end(),
+                        [&](const Ask& ask) { return !was_skipped(room, ask); });
   return asks;
 }
 
@@ -173,6 +186,7 @@ std::vector<Ask> laid_floor_asks(const Survey& survey, Index room_index, bool by
   }
   for (Index p = 0; p < places.size(); ++p)
     if (!answered.contains(p)) asks.push_back(make(places[p], by_staff && setup));
+  leave_out_skipped(room, asks);
   return asks;
 }
 
@@ -209,6 +223,7 @@ std::vector<Ask> cabinet_asks(const Survey& survey, Index room_index) {
         asks.push_back(std::move(ask));
       }
     }
+  leave_out_skipped(survey.rooms[room_index], asks);
   return asks;
 }
 

@@ -9,6 +9,7 @@
 #include "app/install_day/day_changes.h"
 #include "app/install_day/legs_to_set.h"
 #include "app/jobs/session.h"
+#include "app/screens/photo_parts.h"
 #include "app/screens/reading.h"
 #include "app/screens/screen_context.h"
 #include "app/touch/show_drawing.h"
@@ -74,11 +75,15 @@ struct HandOverScreen {
   bool asking_why = false;  // why the chosen task is not needed
   std::string why;
   std::optional<Index> snag;
-  std::string snag_text, photo, said;
+  std::string snag_text, said;
+  PhotoEntry photos;     // of snags
+  bool placing = false;  // where the chosen snag is
+  ViewMoves snag_view;
   std::string by, role, note, reopen_why;
   bool by_started = false;
   InstallTasks tasks;  // worked out for one state of the survey
   SignOffState state;
+  bool changed_since = false;  // it was signed off
   int version = -1;
 };
 
@@ -87,6 +92,12 @@ void draw_setting_out_screen(ScreenContext&, Box, Session&, SettingOutScreen&);
 void draw_legs_screen(ScreenContext&, Box, Session&, LegsScreen&);
 void draw_plinths_screen(ScreenContext&, Box, Session&, PlinthsScreen&);
 void draw_hand_over_screen(ScreenContext&, Box, Session&, HandOverScreen&);
+
+// Snags, a part of Hand-over: `foot` for its keys.
+void draw_snags(ScreenContext&, Box, Box foot, Session&, HandOverScreen&);
+// Stands instead of the whole page: a photo large, or the plan on which a snag is placed. False:
+// neither is open.
+bool draw_snag_page(ScreenContext&, Box, Session&, HandOverScreen&);
 
 // Stands instead of the Legs page while it is open.
 void draw_level_check(ScreenContext&, Box, Session&, LevelCheck&);

@@ -3,6 +3,8 @@
 #include <set>
 
 #include "app/entry/set_patch.h"
+#include "app/sign_off_seal.h"
+#include "app/snag_words.h"
 
 namespace levelrun {
 namespace {
@@ -29,14 +31,20 @@ Json snag_patch(const Json& document, const std::string& text, const std::string
   return add_to(document, "/install/snags", std::move(entry));
 }
 
+Json place_snag_patch(const Json& document, Index snag, const std::string& wall, double along,
+                      double out) {
+  return set_patch(
+      document, snag_pointer(snag) + "/place",
+      {{"wall", wall}, {"along", number_as_written(along)}, {"out", number_as_written(out)}});
+}
+
 Json close_snag_patch(const Json& document, Index snag, const std::string& at) {
-  return set_patch(document, "/install/snags/" + std::to_string(snag) + "/closed",
-                   at.empty() ? Json() : Json(at));
+  return set_patch(document, snag_pointer(snag) + "/closed", at.empty() ? Json() : Json(at));
 }
 
 Json sign_off_patch(const Json& document, const std::string& by, const std::string& role,
                     const std::string& at, const std::string& note) {
-  Json sign_off = {{"by", by}, {"role", role}, {"at", at}};
+  Json sign_off = {{"by", by}, {"role", role}, {"at", at}, {"seal", seal_of(document)}};
   if (!note.empty()) sign_off["note"] = note;
   return set_patch(document, "/install/sign_off", sign_off);
 }

@@ -11,9 +11,14 @@ namespace levelrun {
 Json snag_patch(const Json& document, const std::string& text, const std::string& room,
                 const std::string& at, const std::string& by);
 
+// Where it is: mm along a wall (its id) and out from it.
+Json place_snag_patch(const Json& document, Index snag, const std::string& wall, double along,
+                      double out);
+
 // Closed at that time; open again where `at` is empty.
 Json close_snag_patch(const Json& document, Index snag, const std::string& at);
 
+// Sealed (sign_off_seal.h).
 Json sign_off_patch(const Json& document, const std::string& by, const std::string& role,
                     const std::string& at, const std::string& note);
 

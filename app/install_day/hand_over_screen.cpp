@@ -9,8 +9,8 @@
 #include "app/install_day/hand_over_edits.h"
 #include "app/install_day/task_patch.h"
 #include "app/jobs/hand_out.h"
-#include "app/jobs/photos.h"
 #include "app/screens/app.h"
+#include "app/sign_off_seal.h"
 #include "app/text_number.h"
 #include "app/touch/words_field.h"
 
@@ -36,6 +36,7 @@ void refresh(HandOverScreen& screen, const Session& session, const Settings& set
   screen.version = session.version();
   screen.tasks = install_tasks(session.survey(), session.results());
   screen.state = sign_off_state(session.survey(), session.results(), screen.tasks);
+  screen.changed_since = changed_since_signed(session.document());
   if (screen.snag && *screen.snag >= session.survey().install.snags.size()) screen.snag.reset();
 }
 
@@ -50,6 +51,7 @@ class HandOverPage {
 
   void draw(Box page) {
     if (screen_.asking_why && task()) return why_not(page);
+    if (screen_.part == snags && draw_snag_page(c_, page, session_, screen_)) return;
     screen_.asking_why = false;
     const Box head = page.take_top(head_height(s_));
     s_.rule_under(head);
@@ -62,7 +64,7 @@ class HandOverPage {
     if (screen_.part == checklist)
       draw_checklist(page, foot);
     else if (screen_.part == snags)
-      draw_snags(page, foot);
+      draw_snags(c_, page, foot, session_, screen_);
     else
       draw_sign_off(page, foot);
   }
@@ -232,110 +234,6 @@ class HandOverPage {
     return session_.trouble().empty() ? words : session_.trouble();
   }
 
-  // ---- Snags -------------------------------------------------------------------------------
-
-  void draw_snags(Box page, Box foot) {
-    const auto& all = session_.survey().install.snags;
-    const bool free = !session_.read_only();
-    std::vector<Index> order;
-    for (const bool closed : {false, true})
-      for (Index i = 0; i < all.size(); ++i)
-        if (all[i].closed.empty() != closed) order.push_back(i);
-    bool keep = false;
-    scrolled(s_, page, "snags", [&](Flow& f) {
-      if (free) {
-        const Box field = f.take(words_field_height(s_) + 10);
-        if (f.draws())
-          words_field(s_, {field.x, field.y, field.w, field.h - 10}, "A new snag: what and where",
-                      "snag", screen_.snag_text);
-      }
-      f.paragraph(screen_.said, {TextSize::body, Ink::blue});
-      if (all.empty()) f.paragraph("No snags booked.", {TextSize::body, soft_ink(s_)});
-      for (const Index i : order) {
-        const Snag& snag = all[i];
-        const bool mine = screen_.snag == i;
-        if (flow_row(f, "Snag " + snag.id, mine, [&](Flow& in) { snag_words(in, i, mine); })) {
-          screen_.snag = mine ? std::nullopt : std::optional(i);
-          screen_.photo.clear();
-          screen_.said.clear();
-        }
-        if (!mine || !free) continue;
-        f.gap(8);
-        const Box field = f.take(words_field_height(s_) + 10);
-        if (f.draws() &&
-            words_field(s_, {field.x, field.y, field.w, field.h - 10},
-                        "Its photo: the path of a JPEG or PNG", "snag-photo", screen_.photo) &&
-            !screen_.photo.empty())
-          keep = true;
-      }
-    });
-    const bool adds = !screen_.snag_text.empty();
-    const Snag* chosen = screen_.snag && *screen_.snag < all.size() ? &all[*screen_.snag] : nullptr;
-    FootKey first{"Close snag", below(chosen ? chosen->id : ""), KeyLook::not_yet};
-    if (adds)
-      first = {"Add snag", below(""), free ? KeyLook::solid : KeyLook::not_yet};
-    else if (chosen && !chosen->closed.empty())
-      first = {"Open again", chosen->id, free ? KeyLook::plain : KeyLook::not_yet};
-    else if (chosen && free)
-      first.look = KeyLook::solid;
-    const FootTapped tapped = draw_foot(s_, foot, session_, first, {});
-    if (tapped.undo) {
-      session_.undo();
-    } else if (keep && chosen) {
-      keep_snag_photo(chosen->id);
-    } else if (tapped.first && adds) {
-      add_snag();
-    } else if (tapped.first && chosen) {
-      const bool closes = chosen->closed.empty();
-      session_.apply(close_snag_patch(session_.document(), *screen_.snag,
-                                      closes ? c_.platform.now() : std::string()),
-                     "snag " + chosen->id + (closes ? " closed" : " open again"));
-    }
-  }
-
-  void snag_words(Flow& f, Index i, bool mine) {
-    const Snag& snag = session_.survey().install.snags[i];
-    const Pen soft{TextSize::caption, soft_ink(s_)};
-    f.pair(snag.id + "  " + snag.text,
-           {TextSize::body, mine ? Ink::blue : Ink::ink, mine || snag.closed.empty()},
-           snag.closed.empty() ? "open" : "closed",
-           {TextSize::caption, snag.closed.empty() ? Ink::crayon : soft_ink(s_)});
-    std::string room;
-    if (const Json* id =
-            value_at(session_.document(), "/install/snags/" + std::to_string(i) + "/room");
-        id && id->is_string())
-      room = id->get<std::string>() + ", ";
-    f.paragraph(room + snag.by + ", " + when(snag.at) +
-                    (snag.closed.empty() ? "" : "; closed " + when(snag.closed)),
-                soft);
-    for (const Room& r : session_.survey().rooms)
-      for (const Photo& photo : r.photos)
-        if (photo.note == photo_note(snag.id)) f.paragraph(photo.file, soft);
-  }
-
-  // A snag's photo is one of its room's, named after the snag.
-  static std::string photo_note(const std::string& snag) { return "snag " + snag; }
-
-  void keep_snag_photo(const std::string& snag) {
-    std::string why;
-    const std::string file = keep_photo(c_.files, session_.path(), screen_.photo, why);
-    screen_.said = file.empty() ? why : "Kept as " + file + ".";
-    if (file.empty()) return;
-    screen_.photo.clear();
-    session_.apply(photo_patch(session_.document(), session_.room, file, "", photo_note(snag)),
-                   "photo " + file);
-  }
-
-  void add_snag() {
-    const auto& rooms = session_.survey().rooms;
-    const std::string room = rooms.size() > 1 ? rooms[session_.room].id : "";
-    if (!session_.apply(snag_patch(session_.document(), screen_.snag_text, room, c_.platform.now(),
-                                   c_.settings.author),
-                        "snag: " + screen_.snag_text))
-      return;
-    screen_.snag_text.clear();
-  }
-
   // ---- Sign-off ----------------------------------------------------------------------------
 
   void draw_sign_off(Box page, Box foot) {
@@ -450,6 +348,8 @@ class HandOverPage {
     f.pair(by.by + ", " + by.role, {TextSize::title, Ink::ink, true}, when(by.at),
            {TextSize::body, Ink::ink});
     f.paragraph(by.note);
+    if (screen_.changed_since)
+      f.paragraph(changed_since_signed_says, {TextSize::body, Ink::crayon, true});
     f.gap(12);
     if (locked) return;
     const auto field = [&](const char* caption, const char* id, std::string& words) {

@@ -98,13 +98,23 @@ class LegsPage {
   const UnitToSet& unit() const { return legs_.units[legs_.unit_of(leg())]; }
 
   void header(Box b) {
-    // The mark of the unit's card, so that a stale one shows.
-    const std::string count = unit_mark(*session_.room_result(), unit().id) + "   leg " +
-                              std::to_string(at_ + 1) + " of " + std::to_string(legs_.legs.size());
+    // The mark of the unit's card, so that a stale one shows; left out, like what the unit houses,
+    // where its name would be cut.
+    const std::string n =
+        "leg " + std::to_string(at_ + 1) + " of " + std::to_string(legs_.legs.size());
+    const std::string mark = unit_mark(*session_.room_result(), unit().id) + "   ";
+    std::string count = mark + n, title = "Run " + unit().run + ", " + unit().id;
+    const auto fits = [&](const std::string& left, const std::string& right) {
+      return s_.width(left, TextSize::body, true) + s_.width(right, TextSize::body) + 12 <= b.w;
+    };
+    if (const std::string whole = title + ", " + unit().words; fits(whole, count))
+      title = whole;
+    else if (!fits(title, count))
+      count = n;
+    if (!fits(title, count)) title = unit().id;
     s_.text(b.take_right(s_.width(count, TextSize::body) + 4), count,
             {TextSize::body, soft_ink(s_), false, Align::right});
-    s_.text(b, "Run " + unit().run + ", " + unit().id + ", " + unit().words,
-            {TextSize::body, Ink::ink, true});
+    s_.text(b, title, {TextSize::body, Ink::ink, true});
   }
 
   // The whole run at a glance: a box a unit, a dot a leg.

@@ -30,6 +30,13 @@ constexpr float least_plan = 90;  // dp high, below which a plan says nothing
 
 std::string unit_of(const Ask& ask) { return ask.entry.value("unit", std::string()); }
 
+// "S3 back L", where there is little room.
+std::string short_name(const Ask& ask) {
+  const std::string corner = ask.entry.value("corner", "");
+  return unit_of(ask) + (corner.starts_with("front") ? " front " : " back ") +
+         (corner.ends_with("left") ? "L" : "R");
+}
+
 // The top at U, from the day's level, as far as that is tied.
 std::optional<Estimate> expected_top(const Session& session, const Ask& ask,
                                      const std::vector<std::optional<PlacedRun>>& placed) {
@@ -122,7 +129,7 @@ class LevelCheckPage {
       if (!one.booked || !one.value) continue;
       BookedRow row;
       row.id = one.id;
-      row.name = s_.narrow() ? unit_of(one) : one.name;
+      row.name = s_.narrow() || s_.fonts.text_scale() > 1.4f ? short_name(one) : one.name;
       row.value = shown_short(*one.value, 1, job.decimal);
       row.chosen = ask && ask->id == one.id;
       for (const UnitLevelResult* unit : units)
@@ -140,9 +147,15 @@ class LevelCheckPage {
                      ? "Set up a level on Arrival first: the tops are read from it."
                      : "Which leg is turned, and how far, is on Turns.";
       if (!check_.entry.asks.empty()) v.offers = {"See the turns"};
-    } else if (v.thought.empty() && check_.entry.typed.empty()) {
-      v.advice =
-          "Staff on the top of " + unit_of(*ask) + ". Three corners of a cabinet are enough.";
+    } else if (check_.entry.check.slip) {
+      const SlipGuess& slip = *check_.entry.check.slip;
+      v.thought =
+          slip.words + " " + shown_short(slip.value, 1, job.decimal) + " is like U. Read it again.";
+    } else if (!v.thought.empty()) {
+      v.thought = "That is far from U. Read it again.";
+    } else if (check_.entry.typed.empty()) {
+      v.advice = "Staff on the top of " + unit_of(*ask) + ".";
+      if (!s_.narrow()) v.advice += " Three corners of a cabinet are enough.";
     }
     const std::string unit = ask ? unit_of(*ask) : "";
     const BookingEvent e =

@@ -75,7 +75,9 @@ class PlinthsPage {
       return;
     }
     keys(page.take_bottom(keys_high).inset(margin, 4));
-    drawing(page.take_top(std::min(s_.grown(220), page.h * 0.4f)).inset(margin, 8));
+    // Where the ordinates' lettering leaves no room for the board, the list has the height.
+    const Box whole = page, top = page.take_top(std::min(s_.grown(220), page.h * 0.4f));
+    if (!drawing(top.inset(margin, 8))) page = whole;
     s_.line({page.x, page.y}, {page.right(), page.y}, Ink::ink, 2);
     if (!wide) return scrolled(page, "cut", [&](Flow& f) { all(f); });
     Box left = page.take_left(std::round(page.w * 0.5f));
@@ -97,8 +99,10 @@ class PlinthsPage {
     s_.scroll_mark(b, offset, high);
   }
 
-  void drawing(Box b) {
-    show_drawing(s_, board_drawing(p_, cut_.stock_height, decimal_, b, s_.fonts.text_scale()));
+  bool drawing(Box b) {
+    const Drawing board = board_drawing(p_, cut_.stock_height, decimal_, b, s_.fonts.text_scale());
+    show_drawing(s_, board);
+    return !board.primitives.empty();
   }
 
   void all(Flow& f) {
@@ -110,11 +114,17 @@ class PlinthsPage {
   void header(Box b) {
     int done = 0;
     for (const CutToMake& cut : screen_.cuts) done += cut.done;
-    const std::string count = plinth_mark(p_) + "   " + std::to_string(done) + " of " +
-                              std::to_string(screen_.cuts.size()) + " cut";
+    const std::string n =
+        std::to_string(done) + " of " + std::to_string(screen_.cuts.size()) + " cut";
+    std::string count = plinth_mark(p_) + "   " + n, title = "Plinth " + cut_.name;
+    const auto fits = [&] {
+      return s_.width(title, TextSize::body, true) + s_.width(count, TextSize::body) + 12 <= b.w;
+    };
+    if (!fits()) count = n;
+    if (!fits()) title = cut_.name;
     s_.text(b.take_right(s_.width(count, TextSize::body) + 4), count,
             {TextSize::body, soft_ink(s_), false, Align::right});
-    s_.text(b, "Plinth " + cut_.name, {TextSize::body, Ink::ink, true});
+    s_.text(b, title, {TextSize::body, Ink::ink, true});
   }
 
   std::string heights() const {

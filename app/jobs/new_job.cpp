@@ -36,11 +36,10 @@ Json empty_room(const std::string& id, const std::string& name, const std::vecto
           {"corners", corners},
           {"walls", walls},
           {"levels",
-           {{"benchmark", {{"point", "BM"}, {"height", 0}}},
+           {{"benchmark", {{"point", "BM"}}},
             {"points", Json::array({{{"id", "BM"}, {"off_floor", true}}})},
             {"setups",
-             Json::array({{{"id", "A"}, {"instrument", "LASER"}, {"readings", Json::array()}}})}}},
-          {"flooring", {{"existing", Json::array()}, {"laid", Json::array()}}}};
+             Json::array({{{"id", "A"}, {"instrument", "LASER"}, {"readings", Json::array()}}})}}}};
 }
 
 Json on_wall(const char* wall, double along, double out) {

@@ -12,11 +12,6 @@ namespace {
 constexpr std::string_view ending = ".levelrun.json";
 constexpr int most_photos = 9999;  // in one job's folder
 
-std::string folder_of(const std::string& path) {
-  const std::size_t slash = path.rfind('/');
-  return slash == path.npos ? "." : path.substr(0, slash);
-}
-
 std::string name_of(const std::string& path) {
   const std::size_t slash = path.rfind('/');
   return slash == path.npos ? path : path.substr(slash + 1);
@@ -28,19 +23,6 @@ std::string photo_folder_name(const std::string& survey_path) {
   std::string name = name_of(survey_path);
   if (name.ends_with(ending)) name.resize(name.size() - ending.size());
   return name + ".photos";
-}
-
-std::string photo_path(const std::string& survey_path, const std::string& file) {
-  // A colon starts a drive or a stream on some systems, and a backslash a folder.
-  constexpr std::string_view never("\\:\0", 3);
-  if (file.empty() || file.find_first_of(never) != file.npos) return {};
-  for (std::size_t at = 0; at <= file.size();) {
-    const std::size_t end = std::min(file.find('/', at), file.size());
-    const std::string part = file.substr(at, end - at);
-    if (part.empty() || part == "." || part == "..") return {};
-    at = end + 1;
-  }
-  return folder_of(survey_path) + "/" + file;
 }
 
 std::string keep_photo_bytes(FileLayer& files, const std::string& survey_path,

@@ -5,6 +5,7 @@
 #include <string>
 #include <string_view>
 
+#include "app/photo_path.h"
 #include "survey/file_layer.h"
 #include "survey/survey_file.h"
 
@@ -12,10 +13,6 @@ namespace levelrun {
 
 // "K-104.photos" for "K-104.levelrun.json".
 std::string photo_folder_name(const std::string& survey_path);
-
-// Where a photo's file is on this machine. Empty: what the survey calls it could lead out of the
-// folder the survey is in (a survey may come from anywhere), so it is not opened.
-std::string photo_path(const std::string& survey_path, const std::string& file);
 
 // Puts a picture (photo_picture.h: upright, not too large, nothing of the original file but what is
 // seen) into the job's folder under a name that is free. What the survey calls it; empty: `why`

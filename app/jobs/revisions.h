@@ -1,9 +1,10 @@
-// The files of a job's revisions: a new one written under a name that is free, and the one before
+// The files of a job's revisions: a new one written under a name that is free, and those before
 // found again.
 #pragma once
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "app/windows/platform.h"
 #include "checks/results.h"
@@ -27,5 +28,18 @@ struct EarlierRevision {
 std::optional<EarlierRevision> earlier_revision(FileLayer&, const std::string& path,
                                                 const std::string& jobs_folder,
                                                 const std::string& reference, int revision);
+
+struct RevisionFile {
+  std::string path, reference, surveyed_on;
+  int revision = 0;
+};
+// What a survey can be compared with: the other surveys of those folders, those of the same
+// reference first and the latest of them first, then the others by reference. Reads them all.
+std::vector<RevisionFile> other_surveys(FileLayer&, const std::string& path,
+                                        const std::string& jobs_folder,
+                                        const std::string& reference);
+
+// A survey, or the one inside a job pack, read and solved; empty: `why` says why not.
+std::optional<EarlierRevision> read_revision(FileLayer&, const std::string& path, std::string& why);
 
 }  // namespace levelrun

@@ -3,6 +3,9 @@
 #include <algorithm>
 
 #include "app/pack/pack_pages.h"
+#include "app/place_words.h"
+#include "app/sign_off_seal.h"
+#include "app/snag_words.h"
 #include "app/text_number.h"
 #include "checks/sign_off.h"
 #include "checks/words.h"
@@ -32,6 +35,7 @@ void state(Paper& paper, const PackMatter& m) {
                 {4.2f, true});
   else
     paper.words("Not signed off. " + signing.says, {4.2f, true});
+  if (changed_since_signed(m.file.document)) paper.words(changed_since_signed_says, {4.2f, true});
   int tasks = 0;
   for (const SignOffBar& bar : signing.bars)
     if (bar.kind != SignOffBar::Kind::task || ++tasks <= most_tasks)
@@ -131,11 +135,16 @@ void answers_and_snags(Paper& paper, const PackMatter& m) {
   paper.heading("Snags");
   if (install.snags.empty()) paper.words("None were noted.");
   std::vector<Paper::Row> rows;
-  for (const Snag& s : install.snags)
+  for (Index i = 0; i < install.snags.size(); ++i) {
+    const Snag& s = install.snags[i];
+    std::vector<std::string> lines;
+    if (std::string place = snag_place_words(m.file.document, m.survey(), i); !place.empty())
+      lines.push_back(std::move(place));
     rows.push_back(
         {{s.id, s.text, s.by, day_of(s.at), s.closed.empty() ? "OPEN" : day_of(s.closed)},
-         {},
+         std::move(lines),
          s.closed.empty()});
+  }
   if (!rows.empty())
     paper.table({{"", 0.6f, TextAlign::left, true},
                  {"Snag", 4.4f},
@@ -143,17 +152,67 @@ void answers_and_snags(Paper& paper, const PackMatter& m) {
                  {"Noted", 2.3f},
                  {"Closed", 2.3f}},
                 rows);
-  bool any = false;
-  for (const Room& room : m.survey().rooms)
-    for (const Photo& photo : room.photos) {
-      if (!any) paper.heading("Photos, kept beside the survey");
-      any = true;
-      const bool gone = std::find(m.missing_photos.begin(), m.missing_photos.end(), photo.file) !=
-                        m.missing_photos.end();
-      paper.words(photo.file + (photo.note.empty() ? "" : ": " + photo.note) +
-                      (gone ? " (MISSING: there is no such file)" : ""),
-                  {caption_em, gone});
+}
+
+std::string photo_caption(const PackMatter& m, Index room, const Photo& photo) {
+  const std::vector<Snag>& snags = m.survey().install.snags;
+  for (Index i = 0; i < snags.size(); ++i)
+    if (shows_snag(photo, i, snags[i].id)) {
+      const bool own = !photo.note.empty() && photo.note != "snag " + snags[i].id;
+      return snags[i].id + ": " + snags[i].text + (own ? ". " + photo.note : "");
     }
+  std::string what = photo.at.empty() ? "the room" : place_words(m.file.document, photo.at);
+  return m.room_prefix(room) + what + (photo.note.empty() ? "" : ": " + photo.note);
+}
+
+// Two beside each other, a caption under each; then what could not be printed.
+void photo_pages(Paper& paper, const PackMatter& m, const PackOptions& options) {
+  constexpr float apart = 6, most_high = 66;  // mm
+  constexpr std::size_t caption_lines = 3;
+  constexpr float line = caption_em * 1.3f;
+  const float wide = (paper.width() - apart) / 2;
+  const float cell = most_high + 2 + float(caption_lines) * line + 3;
+  std::vector<std::pair<std::string, bool>> unprinted;
+  bool headed = false, right = false;
+  Index n = 0;
+  for (Index room = 0; room < m.survey().rooms.size(); ++room)
+    for (const Photo& photo : m.survey().rooms[room].photos) {
+      const PrintPhoto* print = n < options.photos.size() ? &options.photos[n] : nullptr;
+      ++n;
+      const std::string caption = photo_caption(m, room, photo);
+      if (!print || !print->picture) {
+        const bool gone = print && print->missing;
+        unprinted.push_back(
+            {photo.file + ", " + caption + (gone ? " (MISSING: there is no such file)" : ""),
+             gone});
+        continue;
+      }
+      if (!headed) {
+        paper.need(cell + 18);
+        paper.heading("Photos");
+        headed = true;
+      }
+      if (!right) paper.need(cell);
+      const float scale =
+          std::min(wide / float(print->picture->w), most_high / float(print->picture->h));
+      const float x = paper.x() + (right ? wide + apart : 0);
+      const float high = float(print->picture->h) * scale;
+      if (!paper.pdf().picture(print->picture->bytes, x, paper.y(),
+                               float(print->picture->w) * scale, high)) {
+        unprinted.push_back({photo.file + ", " + caption, false});
+        continue;
+      }
+      float y = paper.y() + high + 2;
+      const auto lines = paper.broken(caption, wide, {caption_em});
+      for (std::size_t i = 0; i < lines.size() && i < caption_lines; ++i)
+        paper.pdf().text(x, y += line, lines[i], {caption_em});
+      if (right) paper.gap(cell);
+      right = !right;
+    }
+  if (right) paper.gap(cell);
+  if (unprinted.empty()) return;
+  paper.heading(headed ? "Photos that are not printed" : "Photos, kept beside the survey");
+  for (const auto& [says, gone] : unprinted) paper.words(says, {caption_em, gone});
 }
 
 }  // namespace
@@ -164,14 +223,13 @@ std::string as_built(std::string_view text, const SurveyFile& file, const Result
   PdfFile pdf(options.paper, file.survey.job.reference + ", as built",
               file.survey.install.sign_off ? file.survey.install.sign_off->at
                                            : file.survey.job.surveyed_on);
-  Paper paper(pdf,
-              file.survey.job.reference + ", revision " + std::to_string(file.survey.job.revision) +
-                  ", as built",
-              "");
+  Paper paper(pdf, file.survey.job.reference,
+              ", revision " + std::to_string(file.survey.job.revision) + ", as built", "");
   state(paper, m);
   floor_and_levels(paper, m);
   legs_set(paper, m);
   answers_and_snags(paper, m);
+  photo_pages(paper, m, options);
   checklist_pages(paper, m);
   sign_off_page(paper, m);
   return finished(paper, text, options, error);

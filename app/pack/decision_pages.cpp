@@ -12,32 +12,17 @@ std::string severity_word(Severity s) {
   return s == Severity::hold ? "HOLD" : s == Severity::query ? "Query" : "Note";
 }
 
-// The marks of the screen, in black: a solid block, an open bracket, a dot with its line.
-void mark(PdfFile& pdf, float x, float y, const FindingRow& row) {
-  const bool answered = !row.answered_by.empty() || row.finding.answered;
-  if (row.finding.severity == Severity::note) {
-    pdf.fill(x, y + 1.2f, 1.2f, 1.2f);
-    pdf.line(x + 1.2f, y + 1.8f, x + 4, y + 1.8f, 0.35f);
-  } else if (answered) {
-    pdf.rectangle(x, y, 3.6f, 3.6f, 0.5f);
-    pdf.fill(x + 1.2f, y + 1.2f, 1.2f, 1.2f);
-  } else if (row.finding.severity == Severity::hold) {
-    pdf.fill(x, y, 3.6f, 3.6f);
-  } else {
-    pdf.line(x + 3.4f, y, x, y, 0.7f);
-    pdf.line(x, y, x, y + 3.6f, 0.7f);
-    pdf.line(x, y + 3.6f, x + 3.4f, y + 3.6f, 0.7f);
-  }
-}
+bool is_answered(const FindingRow& row) { return !row.answered_by.empty() || row.finding.answered; }
 
 // ways_out: with those of its level group.
 void finding_lines(Paper& paper, const PackMatter& m, const FindingRow& row, bool ways_out) {
   constexpr float indent = 7;
   paper.need(36);  // of most findings: they are read whole
-  mark(paper.pdf(), paper.x(), paper.y() + 0.4f, row);
+  print_mark(paper.pdf(), paper.x(), paper.y() + 0.4f, row.finding.severity, is_answered(row));
   paper.words(severity_word(row.finding.severity) + ": " + row.title, {text_em, true}, indent);
   paper.words(row.says, {text_em}, indent);
-  if (!row.sum.empty()) paper.words(row.sum, {caption_em}, indent);
+  if (!row.sum.empty() && row.says.find(row.sum) == std::string::npos)
+    paper.words(row.sum, {caption_em}, indent);
   const std::string limit = measured_and_limit(row.finding, m.decimal());
   if (!limit.empty()) paper.words(limit, {caption_em}, indent);
   if (!row.finding.remedy.empty()) paper.words("→ " + row.finding.remedy, {text_em}, indent);
@@ -66,16 +51,32 @@ std::string counted(int n, const char* one, const char* many) {
 
 }  // namespace
 
-std::string release_state(const PackMatter& m) {
-  const Manufacture& made = m.results.manufacture;
+void print_mark(PdfFile& pdf, float x, float y, Severity severity, bool answered) {
+  if (severity == Severity::note) {
+    pdf.fill(x, y + 1.2f, 1.2f, 1.2f);
+    pdf.line(x + 1.2f, y + 1.8f, x + 4, y + 1.8f, 0.35f);
+  } else if (answered) {
+    pdf.rectangle(x, y, 3.6f, 3.6f, 0.5f);
+    pdf.fill(x + 1.2f, y + 1.2f, 1.2f, 1.2f);
+  } else if (severity == Severity::hold) {
+    pdf.fill(x, y, 3.6f, 3.6f);
+  } else {
+    pdf.line(x + 3.4f, y, x, y, 0.7f);
+    pdf.line(x, y, x, y + 3.6f, 0.7f);
+    pdf.line(x, y + 3.6f, x + 3.4f, y + 3.6f, 0.7f);
+  }
+}
+
+std::string release_state(const Survey& survey, const Results& results) {
+  const Manufacture& made = results.manufacture;
   bool any = false, all = true;
   std::string by, at;
-  for (const RoomResult& room : m.results.rooms)
+  for (const RoomResult& room : results.rooms)
     for (const GroupResult& g : room.groups) {
       any = true;
       all = all && g.set;
     }
-  for (const Room& room : m.survey().rooms)
+  for (const Room& room : survey.rooms)
     for (const LevelGroup& g : room.level_groups)
       if (g.underside_set && g.underside_set->at >= at) {
         at = g.underside_set->at;
@@ -83,7 +84,7 @@ std::string release_state(const PackMatter& m) {
       }
   if (made.open && any && all)
     return "released " + at.substr(0, 10) + (by.empty() ? "" : " by " + by);
-  if (made.open) return "not released yet; nothing bars it";
+  if (made.open) return any ? "not released yet; nothing bars it" : "nothing to release: no runs";
   std::string bars;
   if (made.holds > 0) bars = counted(made.holds, "hold", "holds");
   if (made.queries_open > 0)
@@ -121,18 +122,22 @@ void cover_page(Paper& paper, const PackMatter& m) {
   for (const FindingRow& row : m.findings)
     if (row.finding.severity == Severity::hold && !row.finding.answered) {
       paper.need(12);
-      mark(paper.pdf(), paper.x(), paper.y() + 0.4f, row);
+      print_mark(paper.pdf(), paper.x(), paper.y() + 0.4f, row.finding.severity, is_answered(row));
       paper.words(row.title + ": " + row.says, {}, 7);
       paper.gap(1);
     }
   paper.heading("Levels");
+  bool any_level = false;
   for (Index r = 0; r < survey.rooms.size(); ++r)
     for (const GroupResult& g : m.results.rooms[r].groups) {
       std::string says = m.room_prefix(r) + "Level group " + g.id + ": underside U " +
                          shown(g.underside, 1, m.decimal()) + (g.set ? ", set" : ", as proposed");
       if (!g.feasible) says += ", though no level suits all";
       paper.words(says + ".");
+      any_level = true;
     }
+  if (!any_level)
+    paper.words("None is worked out: no level group stands on a floor that was read.");
   if (!m.results.manufacture.open && !m.results.manufacture.may_cut.empty()) {
     std::string parts;
     for (const std::string& part : m.results.manufacture.may_cut)
@@ -204,11 +209,13 @@ void checklist_pages(Paper& paper, const PackMatter& m) {
   PdfFile& pdf = paper.pdf();
   std::string stage;
   for (const InstallTask& task : m.tasks.tasks) {
-    if (const std::string now(word(task.stage)); now != stage) {
+    // Units of two rooms may have one name: each stage is headed with its room.
+    std::string now = capital(std::string(word(task.stage)));
+    if (m.survey().rooms.size() > 1 && !task.room.empty())
+      now = room_words(m.survey(), task.room) + ": " + std::string(word(task.stage));
+    if (now != stage) {
       stage = now;
-      std::string head = now;
-      if (!head.empty() && head[0] >= 'a' && head[0] <= 'z') head[0] = char(head[0] - 'a' + 'A');
-      paper.heading(head);
+      paper.heading(now);
     }
     paper.need(9);
     pdf.rectangle(paper.x(), paper.y() + 0.3f, 3.6f, 3.6f, 0.35f);

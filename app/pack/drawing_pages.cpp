@@ -3,6 +3,7 @@
 
 #include "app/drawing/elevation_drawing.h"
 #include "app/drawing/face_strip.h"
+#include "app/drawing/floor_drawing.h"
 #include "app/drawing/pen.h"
 #include "app/drawing/plan_drawing.h"
 #include "app/drawing/print_scale.h"
@@ -143,7 +144,7 @@ void plan_or_map(Paper& paper, const PackMatter& m, Index r, bool map) {
   view.scale = print_scale(ratio);
   PlanOptions options;
   options.dimensions = !map;
-  options.contours = options.points = map;
+  options.contours = options.points = options.bare_heights = map;
   options.units_fixed = !map;
   options.vague = vague_sd;
   options.decimal = m.decimal();
@@ -156,7 +157,7 @@ void plan_or_map(Paper& paper, const PackMatter& m, Index r, bool map) {
   paper.pdf().drawing(drawing, box, paper.x(), paper.y(), print_text_scale);
   block(paper, m, r, ratio,
         map ? "Bare floor above the benchmark; × readings; dots where its sd is over " +
-                  shown_short(vague_sd, 1, m.decimal()) + "."
+                  shown_short(vague_sd, 1, m.decimal()) + ". " + floor_map_notes(room)
             : "± is half the 95 % band. In brackets: assumed or derived. × floor read; its heights "
               "are on the floor map.");
 }

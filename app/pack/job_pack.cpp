@@ -20,7 +20,9 @@ PackMatter pack_matter(const SurveyFile& file, const Results& results, const Pac
                     finding_rows(file.document, file.survey, results),
                     install_tasks(file.survey, results),
                     quantities(file.survey, results),
-                    options.missing};
+                    {}};
+  for (const PrintPhoto& photo : options.photos)
+    if (photo.missing) matter.missing_photos.push_back(photo.file);
   for (Index r = 0; r < file.survey.rooms.size(); ++r)
     matter.rooms.push_back(room_to_draw(file.survey, r));
   return matter;
@@ -48,12 +50,12 @@ std::string job_pack(std::string_view text, const SurveyFile& file, const Result
                      const PackOptions& options, std::string& error) {
   const Job& job = file.survey.job;
   const PackMatter matter = pack_matter(file, results, options);
-  const std::string reference =
-      job.reference + ", revision " + std::to_string(job.revision) + ", " + release_state(matter);
+  const std::string rest =
+      ", revision " + std::to_string(job.revision) + ", " + release_state(matter);
   PdfFile pdf(options.paper, job.reference + ", revision " + std::to_string(job.revision),
               job.surveyed_on);
   const int holds = results.manufacture.holds;
-  Paper paper(pdf, reference,
+  Paper paper(pdf, job.reference, rest,
               holds == 0   ? ""
               : holds == 1 ? "HOLD: 1 hold bars cutting and fitting; it stands under Findings."
                            : "HOLD: " + std::to_string(holds) +

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "app/pack/pdf_file.h"
+#include "app/pack/print_photos.h"
 #include "checks/results.h"
 #include "survey/survey_file.h"
 
@@ -15,7 +16,7 @@ namespace levelrun {
 struct PackOptions {
   PaperSize paper = PaperSize::a4;
   std::string survey_name = "survey.levelrun.json";  // of the survey inside, a plain name
-  std::vector<std::string> missing;  // photos that are named in the survey and not beside it
+  std::vector<PrintPhoto> photos;                    // that are named in the survey
 };
 
 // `text`: the survey's file as it was read, byte for byte. The PDF's bytes; empty: `error` says

@@ -184,7 +184,8 @@ void leg_pages(Paper& paper, const PackMatter& m, Index r) {
               leg.turns ? shown_change(leg.turns, 1, decimal) : "", verdict_word(leg),
               leg.order > 0 ? std::to_string(leg.order) : "", with_decimal_sign(leg.sum, decimal)},
              {},
-             false});
+             false,
+             !rows.empty() && rows.back().cells.front() == leg.unit});
       }
     if (rows.empty()) continue;
     paper.heading("Run " + run.id + ", level group " + run.level_group);

@@ -33,7 +33,14 @@ PackMatter pack_matter(const SurveyFile&, const Results&, const PackOptions&);
 std::string finished(Paper&, std::string_view text, const PackOptions&, std::string& error);
 
 // "released 2026-03-20 by o.f.", "ready to release", "not released: 2 holds, 1 open query".
-std::string release_state(const PackMatter&);
+std::string release_state(const Survey&, const Results&);
+inline std::string release_state(const PackMatter& m) {
+  return release_state(m.survey(), m.results);
+}
+
+// The marks of the screen, in black, 4 wide: a solid block, an open bracket, a dot with its line; a
+// closed square once it was answered.
+void print_mark(PdfFile&, float x, float y, Severity, bool answered);
 
 void cover_page(Paper&, const PackMatter&);
 // Plan, floor map, and an elevation of each furnished or measured wall.

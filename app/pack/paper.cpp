@@ -15,8 +15,11 @@ bool inside_character(char c) { return (static_cast<unsigned char>(c) & 0xC0) ==
 
 }  // namespace
 
-Paper::Paper(PdfFile& pdf, std::string reference, std::string warning)
-    : pdf_(pdf), reference_(std::move(reference)), warning_(std::move(warning)) {}
+Paper::Paper(PdfFile& pdf, std::string reference, std::string rest, std::string warning)
+    : pdf_(pdf),
+      reference_(std::move(reference)),
+      rest_(std::move(rest)),
+      warning_(std::move(warning)) {}
 
 void Paper::page(const std::string& name, bool landscape) {
   name_ = name;
@@ -184,9 +187,15 @@ void Paper::table(const std::vector<Column>& columns, const std::vector<Row>& ro
   };
   need(14);
   draw_head();
-  for (const Row& row : rows) {
-    const float high = height_of(row);
-    if (left_mm() < high && high < pdf_.height() - foot_ - 45) {
+  const float whole_page = pdf_.height() - foot_ - 45;
+  for (std::size_t r = 0; r < rows.size(); ++r) {
+    const Row& row = rows[r];
+    float high = height_of(row), together = high;
+    if (!row.stays)
+      for (std::size_t n = r + 1; n < rows.size() && rows[n].stays; ++n)
+        together += height_of(rows[n]);
+    if (together < whole_page) high = together;
+    if (left_mm() < high && high < whole_page) {
       need(high);
       draw_head();
     }
@@ -231,8 +240,9 @@ void Paper::finish() {
     const float counted = pdf_.text_width(count, {caption_em});
     pdf_.line(margin_, y - 4, pdf_.width() - margin_, y - 4);
     pdf_.text(pdf_.width() - margin_, y, count, {caption_em, false, TextAlign::right});
-    pdf_.text(margin_, y, broken(reference_, width() - counted - 8, {caption_em, true}).front(),
-              {caption_em, true});
+    const PdfFile::Text bold{caption_em, true};
+    const float room = width() - counted - 8 - pdf_.text_width(rest_, bold);
+    pdf_.text(margin_, y, fitted(reference_, room, bold) + rest_, bold);
   }
 }
 

@@ -18,7 +18,9 @@ inline constexpr float print_text_scale = 1.2f;
 
 class Paper {
  public:
-  Paper(PdfFile& pdf, std::string reference, std::string warning);
+  // Every page's foot: the reference, shortened where it is too long, then the rest, which never is
+  // (", revision 2, ready to release"). The warning stands at every page's head.
+  Paper(PdfFile& pdf, std::string reference, std::string rest, std::string warning);
 
   // A fresh page. Its name stands at its head, and again where the matter runs on.
   void page(const std::string& name, bool landscape = false);
@@ -51,6 +53,7 @@ class Paper {
     std::vector<std::string> cells;
     std::vector<std::string> lines;
     bool bold = false;
+    bool stays = false;  // on the page of the row before it, if a page can hold them
   };
   void table(const std::vector<Column>&, const std::vector<Row>&);
 
@@ -65,7 +68,7 @@ class Paper {
  private:
   void head();
   PdfFile& pdf_;
-  std::string reference_, warning_, name_;
+  std::string reference_, rest_, warning_, name_;
   bool landscape_ = false;
   float y_ = 0;
   static constexpr float margin_ = 15, foot_ = 16;

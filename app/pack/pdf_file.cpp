@@ -285,6 +285,20 @@ void PdfFile::drawing(const Drawing& drawing, const Box& made_for, float left, f
   HPDF_Page_GRestore(page);
 }
 
+bool PdfFile::picture(std::string_view jpeg, float x, float y, float w, float h) {
+  if (!lib_->error.empty()) return false;
+  const HPDF_Image image = HPDF_LoadJpegImageFromMem(
+      lib_->doc, reinterpret_cast<const HPDF_BYTE*>(jpeg.data()), HPDF_UINT(jpeg.size()));
+  if (!image) {  // the rest of the file is none the worse
+    HPDF_ResetError(lib_->doc);
+    lib_->error.clear();
+    return false;
+  }
+  HPDF_Page_DrawImage(lib_->page, image, lib_->x(x), lib_->y(y + h), w * mm_in_points,
+                      h * mm_in_points);
+  return true;
+}
+
 void PdfFile::attach(const std::string& name, std::string_view bytes) {
   const HPDF_Doc doc = lib_->doc;
   HPDF_NameDict names = HPDF_Catalog_GetNames(doc->catalog);

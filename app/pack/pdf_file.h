@@ -47,6 +47,9 @@ class PdfFile {
   // A drawing made for a box on a sheet of 160 dp an inch; left and top: where that box comes.
   void drawing(const Drawing&, const Box& made_for, float left, float top, float text_scale);
 
+  // A JPEG (print_photos.h), stretched over the box. False: the library takes no such file.
+  bool picture(std::string_view jpeg, float x, float y, float w, float h);
+
   // A file inside this one, under its plain name.
   void attach(const std::string& name, std::string_view bytes);
   bool lacked() const;  // letters that the face has not

@@ -8,8 +8,13 @@
 
 namespace levelrun {
 
-// The PDF's bytes; empty: `why` says why. survey_name: of the survey inside, a plain name.
-std::string print_survey(Sheets, std::string_view text, const std::string& survey_name,
+// The PDF's bytes; empty: `why` says why. survey_path: where the survey would be; photos are looked
+// for beside it, and the survey inside has its plain name.
+std::string print_survey(Sheets, std::string_view text, const std::string& survey_path,
                          std::string& why);
+
+// Two revisions of a job side by side; the later one is inside under survey_name, a plain name.
+std::string print_comparison(std::string_view old_text, std::string_view new_text,
+                             const std::string& survey_name, std::string& why);
 
 }  // namespace levelrun

@@ -4,7 +4,9 @@
 
 #include <algorithm>
 
+#include "app/jobs/all_jobs.h"
 #include "app/jobs/photo_picture.h"
+#include "app/jobs/zip_file.h"
 #include "app/screens/photo_parts.h"
 #include "app/screens/screens.h"
 #include "app/touch/staff.h"
@@ -109,6 +111,14 @@ void App::pictures_lost() { photos_->lost(); }
 void App::file_came(const std::string& name, std::string bytes) {
   if (session_ && !name.ends_with(".json") && (photos_->wish || looks_like_photo(bytes)))
     return photo_came(*photos_, files_, *session_, name, bytes);
+  if (is_zip(bytes)) {
+    close();
+    std::string& said = screens_->jobs.said;
+    said += (said.empty() ? "" : " ") +
+            take_in_jobs(files_, platform_, settings_.jobs_folder, name, bytes);
+    screens_->jobs.problems.clear();
+    return;
+  }
   std::string free = name;
   if (is_pdf(bytes)) {
     // What is no pack is refused below, as the PDF it is.
@@ -227,6 +237,8 @@ void App::draw_page(Sheet& s, Box page) {
     case Page::findings:
       return draw_findings_screen(context, page, *session_, screens_->findings);
     case Page::release:
+      if (screens_->compare.open)
+        return draw_compare_screen(context, page, *session_, screens_->compare);
       return draw_release_screen(context, page, *session_, screens_->release);
     case Page::arrival:
       return draw_arrival_screen(context, page, *session_, screens_->arrival);
@@ -274,7 +286,10 @@ void App::frame(SafeArea safe) {
     const std::vector<StaffPage>& pages =
         day ? screens_->day_progress.pages(*session_) : screens_->progress.pages(*session_);
     const int tapped = staff(s, staff_box, pages, int(page_) - first);
-    if (tapped >= 0) page_ = Page(first + tapped);
+    if (tapped >= 0) {
+      screens_->page_left();
+      page_ = Page(first + tapped);
+    }
   }
   ImGui::End();
   ImGui::PopStyleColor();

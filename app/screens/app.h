@@ -47,7 +47,7 @@ class App {
 
   // Opens a survey file; its problems are shown on the index page otherwise.
   bool open(const std::string& path);
-  // A survey, or a photo for the job that is open.
+  // A survey, a pack or an archive with surveys inside, or a photo for the job that is open.
   void file_came(const std::string& name, std::string bytes);
   // The renderer was made anew and its textures are gone; it has the atlas again by itself.
   void pictures_lost();
@@ -69,7 +69,8 @@ class App {
   ImVec4 background() const;
   Touch& touch() { return touch_; }
   PhotoShelf& photos() { return *photos_; }
-  const std::string& jobs_say() const;  // what the index page tells of the last deed
+  Screens& screens() { return *screens_; }  // what is half typed there
+  const std::string& jobs_say() const;      // what the index page tells of the last deed
   Session* session() { return session_.get(); }
   Settings& settings() { return settings_; }
   Page page() const { return page_; }

@@ -8,19 +8,38 @@ namespace {
 constexpr float word_key_height = 56, phone_word_height = 52, word_key_width = 116;
 constexpr float row_height = 48;
 
-// Name, caption and what the others expect, in one line; below each other where it is too narrow.
+// Name, caption and what the others expect side by side; the caption below where it is too long.
+struct Heading {
+  Heading(const Sheet& s, float w, const BookingView& v)
+      : name(v.name.empty() ? v.done : v.name),
+        size(s.narrow() ? TextSize::body : TextSize::title),
+        expected(std::min(w * 0.55f, s.width(v.expected, TextSize::body) + 2)),
+        named(std::min(w - expected - 8, s.width(name, size, true) + 2)),
+        rest(w - expected - 8 - named - 10),
+        line(std::max(1.25f * s.row(size), 40.f)) {  // 40: two lines of the smallest text
+    const Pen least{TextSize::caption};
+    below = !v.caption.empty() &&
+            (rest < 40 || s.paragraph_height(rest, v.caption, least) > 2.1f * s.row(least.size));
+    height = line + (below ? s.row(TextSize::caption) : 0);
+  }
+  const std::string& name;
+  TextSize size;
+  float expected, named, rest, line, height = 0;
+  bool below = false;
+};
+
+float heading_height(const Sheet& s, float w, const BookingView& v) {
+  return Heading(s, w, v).height;
+}
+
 void draw_heading(Sheet& s, Box b, const BookingView& v) {
-  const std::string& name = v.name.empty() ? v.done : v.name;
-  const TextSize size = s.narrow() ? TextSize::body : TextSize::title;
-  const float expected = std::min(b.w * 0.55f, s.width(v.expected, TextSize::body) + 2);
-  s.text({b.right() - expected, b.y, expected, b.h}, v.expected,
+  const Heading h(s, b.w, v);
+  const Box top = b.take_top(h.line);
+  s.text({top.right() - h.expected, top.y, h.expected, top.h}, v.expected,
          {TextSize::body, Ink::blue, false, Align::right});
-  Box left{b.x, b.y, b.w - expected - 8, b.h};
-  const float wide = std::min(left.w, s.width(name, size, true) + 2);
-  s.text({left.x, b.y, wide, b.h}, name, {size, Ink::ink, true});
-  const Box rest{left.x + wide + 10, b.y, left.w - wide - 10, b.h};
-  if (rest.w > 40)
-    s.text(rest, v.caption, {s.narrow() ? TextSize::caption : TextSize::body, Ink::soft});
+  s.text({top.x, top.y, h.named, top.h}, h.name, {h.size, Ink::ink, true});
+  const Pen caption{s.narrow() || h.below ? TextSize::caption : TextSize::body, Ink::soft};
+  s.text(h.below ? b : Box{top.x + h.named + 10, top.y, h.rest, top.h}, v.caption, caption);
 }
 
 // The value in large digits with the caret, its vial and what the check says.
@@ -96,18 +115,26 @@ void draw_slips(Sheet& s, Box b, const BookingView& v) {
   Box rest{b.x + 32, b.y, b.w - 32, b.h};
   s.text(rest.take_top(s.row() + 6), v.thought, {TextSize::body, Ink::crayon, true});
   bool first = true;
+  const float odds = s.grown(52), name = s.grown(64), value = s.grown(54);
+  float kinds = 0;
+  for (const LikelySlip& slip : v.slips)
+    kinds = std::max(kinds, s.width(slip.kind, TextSize::body, true));
+  // What kind of slip stands beside its value, or below where the band is narrow.
+  const bool below = odds + name + value + 24 + kinds > rest.w;
   for (const LikelySlip& slip : v.slips) {
-    Box row = rest.take_top(std::max(36.f, s.row() + 10));
+    Box row = rest.take_top(std::max(36.f, (below ? 2 : 1) * s.row() + 10));
     if (row.h < s.row()) break;
     s.rule_under(row);
+    Box low = below ? row.take_bottom(s.row() + 5) : Box{};
     const Pen pen{TextSize::body, first ? Ink::ink : Ink::soft, first};
     Pen right = pen;
     right.align = Align::right;
-    s.text(row.take_right(s.grown(52)), slip.odds, right);
-    s.text(row.take_left(s.grown(64)), slip.name, pen);
-    s.text(row.take_left(s.grown(54)), slip.value, right);
+    s.text(row.take_right(odds), slip.odds, right);
+    s.text(row.take_left(name), slip.name, pen);
+    s.text(row.take_left(value), slip.value, right);
     row.take_left(24);
-    s.text(row, slip.kind, pen);
+    if (below) low.take_left(name);
+    s.text(below ? low : row, slip.kind, pen);
     first = false;
   }
   rest.take_top(6);
@@ -170,56 +197,75 @@ std::string draw_rows(Sheet& s, Box b, const BookingView& v, const char* scroll_
   return tapped;
 }
 
-// The last three, in a narrow column beside a phone's plan.
+// The last ones, at most three, in a narrow column beside a phone's plan.
 std::string draw_last(Sheet& s, Box b, const BookingView& v) {
+  constexpr std::size_t most = 3;
+  const float line = s.row(), vial_height = 20;
+  const auto name_height = [&](const BookedRow& r) {
+    return s.paragraph_height(b.w - 16, r.name, {TextSize::caption});
+  };
   std::string tapped;
-  const int most = std::max(1, std::min(3, int(b.h / (2 * s.row() + 14))));
-  const float high = b.h / float(most);
-  for (int i = 0; i < most && i < int(v.rows.size()); ++i) {
-    const BookedRow& r = v.rows[std::size_t(i)];
-    const Box row{b.x, b.y + float(i) * high, b.w, high};
-    if (s.row_target(row, r.id, r.chosen)) tapped = r.id;
-    if (i + 1 < most) s.rule_under(row);
-    const float line = s.row();
-    Box inner = row.inset(8, 0);
-    const float top = row.y + (row.h - line - 24) / 2;
-    const Ink ink = r.needs_a_person ? Ink::crayon : Ink::ink;
-    // Name and number beside each other where both fit whole, else the number below, with the vial.
+  float taken = 0;
+  for (std::size_t i = 0; i < most && i < v.rows.size(); ++i) {
+    const BookedRow& r = v.rows[i];
+    // Name and number beside each other where both fit whole, the vial below; else the number
+    // below.
     const float number = s.width(r.value, TextSize::body, true) + 2;
-    const bool beside = s.width(r.name, TextSize::caption) + 4 + number <= inner.w;
-    s.text({inner.x, top, beside ? inner.w - number : inner.w, line}, r.name,
-           {TextSize::caption, Ink::soft});
-    s.text({inner.x, beside ? top : top + line, inner.w, line}, r.value,
-           {TextSize::body, ink, true, Align::right});
-    if (r.vial && beside) vial(s, {inner.right() - 48, top + line + 2, 48, 20}, *r.vial);
+    const bool beside = s.width(r.name, TextSize::caption) + 4 + number <= b.w - 16;
+    const float high =
+        std::max(b.h / float(most), (beside ? line + vial_height : name_height(r) + line) + 14);
+    if (i > 0 && taken + high > b.h + 1) break;
+    const Box row{b.x, b.y + taken, b.w, std::min(high, b.h)};
+    taken += high;
+    if (i > 0) s.line({row.x, row.y}, {row.right(), row.y}, Ink::rule);
+    if (s.row_target(row, r.id, r.chosen)) tapped = r.id;
+    const Ink ink = r.needs_a_person ? Ink::crayon : Ink::ink;
+    Box inner = row.inset(8, 3);
+    if (beside) {
+      Box top = inner.take_top(line);
+      inner.take_top(2);
+      s.text(top.take_right(number), r.value, {TextSize::body, ink, true, Align::right});
+      s.text(top, r.name, {TextSize::caption, Ink::soft});
+      if (r.vial) vial(s, {inner.right() - 48, inner.y, 48, vial_height}, *r.vial);
+    } else {
+      const TextSize size = inner.h < 2.2f * line ? TextSize::caption : TextSize::body;
+      s.text(inner.take_bottom(s.row(size)), r.value, {size, ink, true, Align::right});
+      s.text(inner, r.name, {TextSize::caption, Ink::soft});
+    }
   }
   return tapped;
 }
 
-struct WordKeys {
-  bool skip = false, cant_reach = false, undo = false;
-};
-
-WordKeys draw_words(Sheet& s, Box b, const BookingView& v, bool upright) {
-  WordKeys out;
-  const auto undo_look = v.undo_says.empty() ? KeyLook::not_yet : KeyLook::plain;
-  const auto skip_look = v.can_skip && !v.name.empty() ? KeyLook::plain : KeyLook::not_yet;
-  if (upright) {
-    const float h = (b.h - 2 * gap) / 3;
-    out.skip = s.key(b.take_top(h), "Skip", skip_look);
-    b.take_top(gap);
-    out.cant_reach = s.key(b.take_top(h), "Can’t reach", skip_look);
-    b.take_top(gap);
-    out.undo = s.key(b, "Undo", undo_look);
-    return out;
+// Skip, or Delete of what is booked; why it is not reached; what else is read; and Undo.
+void draw_words(Sheet& s, Box b, const BookingView& v, bool upright, bool with_more,
+                BookingEvent& e) {
+  struct Word {
+    const char* label;
+    float share;  // of a row
+    KeyLook look;
+    bool* tapped;
+  };
+  const auto look = [](bool can) { return can ? KeyLook::plain : KeyLook::not_yet; };
+  std::vector<Word> words;
+  const bool asked = v.can_skip && !v.name.empty();
+  if (v.can_delete)
+    words.push_back({"Delete", 2.6f, KeyLook::plain, &e.remove});
+  else
+    words.push_back({"Skip", 2.6f, look(asked), &e.skip});
+  words.push_back({"Can’t reach", 4.4f, look(asked && !v.can_delete), &e.cant_reach});
+  if (with_more && !v.more.empty())
+    words.push_back({v.more.c_str(), 2.9f, KeyLook::plain, &e.more});
+  words.push_back({"Undo", 3, look(!v.undo_says.empty()), &e.undo});
+  float shares = 0;
+  for (const Word& w : words) shares += w.share;
+  const float count = float(words.size());
+  const float high = (b.h - gap * (count - 1)) / count, wide = b.w - gap * (count - 1);
+  for (const Word& w : words) {
+    const Box key =
+        upright ? b.take_top(std::min(high, b.h)) : b.take_left(wide * w.share / shares);
+    if (s.key(key, w.label, w.look)) *w.tapped = true;
+    upright ? b.take_top(gap) : b.take_left(gap);
   }
-  const float unit = (b.w - 2 * gap) / 10;
-  out.skip = s.key(b.take_left(unit * 2.6f), "Skip", skip_look);
-  b.take_left(gap);
-  out.cant_reach = s.key(b.take_left(unit * 4.4f), "Can’t reach", skip_look);
-  b.take_left(gap);
-  out.undo = s.key(b, "Undo", undo_look);
-  return out;
 }
 
 }  // namespace
@@ -232,11 +278,6 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
                   : v.name + " " + v.typed + " " + v.check + " " + v.refused + v.thought);
   const bool typing = !typed.empty();
   const KeypadKeys keys{"Book", v.book_value, v.can_book, v.decimal};
-  const auto act = [&](const WordKeys& w) {
-    e.skip = w.skip;
-    e.cant_reach = w.cant_reach;
-    e.undo = w.undo;
-  };
   const bool wide_phone = !s.portrait() && s.screen.h < 500;
   if (!s.portrait() && !wide_phone) {
     // Landscape.
@@ -257,8 +298,8 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
                                  : (pad_row.take_right(margin), pad_row);
     words.take_top((pad.h - 3 * gap) / 4 + gap);
     e.book = keypad(s, pad, typed, keys);
-    act(draw_words(s, words, v, true));
-    draw_heading(s, inner.take_top(s.row(TextSize::title) + 6), v);
+    draw_words(s, words, v, true, true, e);
+    draw_heading(s, inner.take_top(heading_height(s, inner.w, v)), v);
     inner.take_top(8);
     draw_value(s, inner.take_top(s.fonts.em(TextSize::value) * 1.35f), v, typing, e);
     inner.take_top(10);
@@ -274,50 +315,59 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
     Box right = s.look.left_hand ? page.take_left(page.w / 2) : page.take_right(page.w / 2);
     e.book = keypad(s, right.inset(8, 6), typed, keys);
     Box words = page.take_bottom(least_target + 6).inset(8, 0);
-    act(draw_words(s, words, v, false));
+    draw_words(s, words, v, false, true, e);
     page.take_bottom(6);
     Box value =
-        page.take_bottom(std::min(page.h * 0.55f, s.row() + s.fonts.em(TextSize::value) * 1.3f))
+        page.take_bottom(std::min(page.h * 0.55f, heading_height(s, page.w - 2 * margin, v) +
+                                                      s.fonts.em(TextSize::value) * 1.3f))
             .inset(8, 0);
     draw_plan(page);
-    draw_heading(s, value.take_top(s.row()), v);
+    draw_heading(s, value.take_top(heading_height(s, value.w, v)), v);
     draw_value(s, value, v, typing, e);
     return e;
   }
   if (s.narrow()) {
     // A phone, upright.
-    Box pad = page.take_bottom(std::min(keypad_height(s), page.h * 0.42f) + 8).inset(15, 0);
+    Box pad = page.take_bottom(std::min(keypad_height(s), page.h * 0.4f) + 8).inset(15, 0);
     pad.take_bottom(8);
     Box words = page.take_bottom(phone_word_height + gap).inset(15, 0);
     words.take_bottom(gap);
     const float thought = s.row() * (v.refused.empty() && v.thought.empty()           ? 1.1f
                                      : v.thought.size() > 44 || v.refused.size() > 44 ? 2.1f
                                                                                       : 1.1f);
-    const float value_height = s.row() * 1.25f + s.fonts.em(TextSize::value) * 1.15f + thought + 8;
+    const float value_row = s.fonts.em(TextSize::value) * 1.15f;
+    const float value_height = heading_height(s, page.w - 2 * margin, v) +
+                               (v.name.empty() && v.offers.empty() ? 0 : value_row) + thought + 8;
     Box value = page.take_bottom(std::min(value_height, page.h * 0.7f));
-    Box last = page.take_right(94);
+    Box last = page.take_right(std::min(s.grown(94), page.w * 0.4f));
     draw_plan(page);
-    s.line({last.x, last.y + 8}, {last.x, last.bottom() - 8}, Ink::rule);
+    const Box all_last = last;
+    if (!v.more.empty()) {
+      // Its words have no room among the others.
+      const Box key = last.take_bottom(std::min(std::max(least_target, s.row() + 16), last.h / 2));
+      if (s.key(key.inset(8, 0), v.more)) e.more = true;
+    }
+    s.line({last.x, last.y + 8}, {last.x, all_last.bottom() - 8}, Ink::rule);
     e.row = draw_last(s, last, v);
     s.line({value.x, value.y}, {value.right(), value.y}, Ink::ink, 2);
     value = value.inset(margin, 4);
-    draw_heading(s, value.take_top(s.row() * 1.25f), v);
-    draw_value(s, value.take_top(s.fonts.em(TextSize::value) * 1.15f), v, typing, e);
+    draw_heading(s, value.take_top(heading_height(s, value.w, v)), v);
+    draw_value(s, value.take_top(value_row), v, typing, e);
     draw_thought(s, value, v, value.h);
-    act(draw_words(s, words, v, false));
+    draw_words(s, words, v, false, false, e);
     e.book = keypad(s, pad, typed, keys);
     return e;
   }
   // A tablet, upright.
   Box low = page.take_bottom(keypad_height(s) + 2 * margin);
-  const float band_height =
-      s.row(TextSize::title) + s.fonts.em(TextSize::value) * 1.35f + 2.4f * s.row() + 28;
+  const float band_height = heading_height(s, page.w - 2 * margin, v) +
+                            s.fonts.em(TextSize::value) * 1.35f + 2.4f * s.row() + 24;
   Box band = page.take_bottom(std::min(band_height, page.h * 0.5f));
   draw_plan(page);
   s.line({band.x, band.y}, {band.right(), band.y}, Ink::ink, 2);
   s.line({low.x, low.y}, {low.right(), low.y}, Ink::ink, 2);
   band = band.inset(margin, 10);
-  draw_heading(s, band.take_top(s.row(TextSize::title) + 4), v);
+  draw_heading(s, band.take_top(heading_height(s, band.w, v)), v);
   band.take_top(6);
   draw_value(s, band.take_top(s.fonts.em(TextSize::value) * 1.35f), v, typing, e);
   band.take_top(8);
@@ -331,7 +381,7 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
     low.take_right(margin);
   e.book = keypad(s, pad, typed, keys);
   Box words = low.take_bottom(std::max(word_key_height, s.row() + 20));
-  act(draw_words(s, words, v, false));
+  draw_words(s, words, v, false, true, e);
   low.take_bottom(gap);
   low.y -= 8;
   low.h += 8;

@@ -51,10 +51,13 @@ struct BookingView {
   std::string done;                 // nothing is left to read: what to say instead of a name
   std::vector<std::string> offers;  // keys where the value stands, when nothing is asked for
   bool can_skip = true;
+  bool can_delete = false;  // booked already: Delete stands where Skip does
+  std::string more;         // a key for what else there is to read; empty: none
 };
 
 struct BookingEvent {
   bool book = false, skip = false, cant_reach = false, undo = false;
+  bool remove = false, more = false;
   std::string row;    // id of a row tapped
   std::string offer;  // the words of an offer tapped
 };

@@ -167,7 +167,8 @@ void flow_line(Flow& f, const ListLine& line) {
   const bool vialed = line.judged && line.judged->has_value();
   const float indent = mark ? mark_column : 0;
   const Ink ink = vialed && (*line.judged)->verdict != Verdict::within ? Ink::crayon : Ink::ink;
-  const Pen title{TextSize::body, Ink::ink, true}, number{TextSize::body, ink, true, Align::right};
+  const Pen title{TextSize::body, Ink::ink, line.bold},
+      number{TextSize::body, ink, true, Align::right};
   const float number_w = line.number.empty() ? 0 : s.width(line.number, TextSize::body, true) + 2;
   const float right = number_w + (vialed ? vial_w + 14 : 0);
   const float room = f.w() - indent, high = std::max(s.row(), vial_h + 2);
@@ -183,7 +184,7 @@ void flow_line(Flow& f, const ListLine& line) {
     if (f.draws()) s.paragraph(b, text, pen);
   };
   // Does it all fit on the title's line? Else the number goes beside or below the words.
-  const bool first = s.width(line.title, TextSize::body, true) <= beside;
+  const bool first = s.width(line.title, TextSize::body, line.bold) <= beside;
   const float title_h = first ? high : s.paragraph_height(room, line.title, title);
   Box top = f.take(title_h);
   if (mark && f.draws())
@@ -239,15 +240,23 @@ void flow_limit(Flow& f, const FindingRow& row, char decimal) {
            shown(std::abs(*row.too_much), 1, decimal), Ink::crayon);
 }
 
-void flow_ways_out(Flow& f, const FindingRow& row) {
+void flow_ways_out(Flow& f, const FindingRow& row, char decimal) {
   if (row.ways_out.empty() || !needs_a_person(row)) return;
   f.paragraph("Ways out, each computed:");
   f.gap(4);
   for (std::size_t i = 0; i < row.ways_out.size(); ++i) {
     if (i > 0) f.rule(soft_ink(f.s));
     f.gap(8);
-    f.pair(capital(row.ways_out[i].what), {}, row.ways_out[i].sum,
-           {TextSize::body, Ink::ink, true});
+    const WayOut& way = row.ways_out[i];
+    std::optional<Judged> judged;
+    ListLine line{nullptr, capital(way.what), {}, way.sum, &judged, false};
+    if (way.tightest) {
+      const Tightest& t = *way.tightest;
+      judged = Judged{t.verdict, t.value, t.sd, t.least, t.most};
+      line.number = shown(t.value, 1, decimal);
+      line.words += "; " + t.of;
+    }
+    flow_line(f, line);
     f.gap(8);
   }
 }

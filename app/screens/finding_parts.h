@@ -53,13 +53,14 @@ struct ListLine {
   const FindingRow* finding = nullptr;
   std::string title, number, words;
   const std::optional<Judged>* judged = nullptr;
+  bool bold = true;  // the title
 };
 void flow_line(Flow&, const ListLine&);
 ListLine line_of(const FindingRow&);
 // What it says, what to do, its source; its limit in figures; its ways out.
 void flow_words(Flow&, const FindingRow&);
 void flow_limit(Flow&, const FindingRow&, char decimal);
-void flow_ways_out(Flow&, const FindingRow&);
+void flow_ways_out(Flow&, const FindingRow&, char decimal);
 
 // The room with one of its facts in crayon.
 struct PlaceInPlan {

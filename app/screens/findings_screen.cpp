@@ -165,7 +165,7 @@ class List {
           flow_limit(f, row, decimal_);
         }
         if (!row.ways_out.empty()) f.gap(10);
-        flow_ways_out(f, row);
+        flow_ways_out(f, row, decimal_);
       });
     }
   }
@@ -240,7 +240,9 @@ void draw_list(Sheet& s, Box page, Session& session, FindingsScreen& screen, boo
   }
   List list(s, page, screen, session.survey().job.decimal, sums);
   const bool empty = screen.list == 0 ? screen.findings.empty() : screen.schedule.empty();
-  const std::string none = lists[std::size_t(screen.list)].empty;
+  const std::string none = screen.list == 0 && !anything_measured(session.survey())
+                               ? "Nothing can be judged yet. Begin on Walk round."
+                               : lists[std::size_t(screen.list)].empty;
   const float above = stays ? 0 : head_high;
   const float content =
       above + margin +

@@ -52,6 +52,43 @@ float height_of(const Sheet& s, const FormField& f, float wide) {
   }
 }
 
+constexpr const char* clear_key = "Take out";
+
+// Whether the file has the number and need not.
+bool can_clear(const FormField& f, const Json& document) {
+  return value_at(document, f.at) && (!f.unset.empty() || !f.together.empty());
+}
+
+Json clear_patch(const FormField& f, const Json& document) {
+  if (!f.object.empty()) return set_patch(document, f.object, Json());
+  if (f.together.empty()) return set_patch(document, f.at, Json());
+  Json patch = Json::array();
+  for (const std::string& at : f.together)
+    if (value_at(document, at)) patch.push_back({{"op", "remove"}, {"path", at}});
+  return patch;
+}
+
+// Empty while others that belong to it are still to be typed.
+Json booked_patch(const FormField& f, const Json& document,
+                  const std::map<std::string, Json>& typed) {
+  if (f.together.empty()) return set_patch(document, f.at, typed.at(f.at));
+  const std::string parent = f.at.substr(0, f.at.rfind('/'));
+  const bool there = value_at(document, parent) != nullptr;
+  Json patch = Json::array(), whole = Json::object();
+  for (const std::string& at : f.together) {
+    const auto one = typed.find(at);
+    if (one == typed.end()) {
+      if (!value_at(document, at)) return Json::array();
+      continue;
+    }
+    if (there)
+      patch.push_back({{"op", "add"}, {"path", at}, {"value", one->second}});
+    else
+      whole[at.substr(parent.size() + 1)] = one->second;
+  }
+  return there ? patch : set_patch(document, parent, whole);
+}
+
 class FormDrawer {
  public:
   FormDrawer(ScreenContext& c, Session& session, FormState& state)
@@ -90,7 +127,7 @@ class FormDrawer {
                     typed->second, f.unset.c_str()) &&
         typed->second != now) {
       const Json wanted = typed->second.empty() ? Json() : Json(typed->second);
-      if (session_.apply(set_patch(session_.document(), f.at, wanted),
+      if (session_.apply(f.edit ? f.edit(wanted) : set_patch(session_.document(), f.at, wanted),
                          f.caption + " " + typed->second))
         state_.words.erase(f.at);
     } else if (!ImGui::GetIO().WantTextInput && typed->second != now) {
@@ -107,16 +144,19 @@ class FormDrawer {
     }
     s_.rule_under(b);
     const Json* value = value_at(session_.document(), f.at);
-    const std::string text = editing && !state_.typed.empty()
-                                 ? state_.typed
-                                 : number_text(value, f, session_.survey().job);
+    const auto waits = state_.waiting.find(f.at);
+    const bool waiting = !value && waits != state_.waiting.end();
+    const std::string text =
+        editing && !state_.typed.empty()
+            ? state_.typed
+            : number_text(waiting ? &waits->second : value, f, session_.survey().job);
     Box in = b.inset(4, 0);
     const float wide = std::min(in.w * 0.5f, s_.width(text, TextSize::body, true) + 6);
     s_.text(in.take_right(wide), text,
             {TextSize::body,
-             editing ? Ink::blue
-             : value ? Ink::ink
-                     : Ink::soft,
+             editing || waiting ? Ink::blue
+             : value            ? Ink::ink
+                                : Ink::soft,
              value != nullptr || editing, Align::right});
     s_.text(in, f.caption, {TextSize::body, editing ? Ink::blue : Ink::ink, editing});
   }
@@ -126,7 +166,10 @@ class FormDrawer {
             {TextSize::caption, s_.look.inks == InkSet::sun ? Ink::ink : Ink::soft});
     b.h -= 12;
     const Json* value = value_at(session_.document(), f.at);
-    std::size_t in_use = 0;
+    if (const auto waits = state_.waiting.find(f.at); !value && waits != state_.waiting.end())
+      value = &waits->second;
+    // What belongs with numbers that are not there yet holds nothing by itself.
+    std::size_t in_use = f.together.empty() ? 0 : f.values.size();
     for (std::size_t i = 0; i < f.values.size(); ++i)
       if (value ? *value == f.values[i] : Json(f.unset) == f.values[i]) in_use = i;
     const int across = keys_across(s_, f, b.w), rows = key_rows(s_, f, b.w);
@@ -137,10 +180,18 @@ class FormDrawer {
                     b.y + float(int(i) / across) * (h + gap), w, h};
       if (s_.key(key, f.choices[i], i == in_use ? KeyLook::in_use : KeyLook::plain, {},
                  label_of(f) + ": " + f.choices[i]) &&
-          i != in_use)
-        session_.apply(set_patch(session_.document(), f.at, f.values[i]),
-                       f.caption + " " + f.choices[i]);
+          (i != in_use || !value))
+        choose(f, i);
     }
+  }
+
+  // A tap on what holds anyway says so in the file.
+  void choose(const FormField& f, std::size_t i) {
+    state_.waiting[f.at] = f.values[i];
+    const Json patch = booked_patch(f, session_.document(), state_.waiting);
+    if (patch.empty() && !f.together.empty()) return;
+    if (!patch.empty()) session_.apply(patch, f.caption + " " + f.choices[i]);
+    state_.waiting.clear();
   }
 
   Sheet& s_;
@@ -159,7 +210,9 @@ void draw_form(ScreenContext& c, Box page, Session& session, const std::vector<F
   if (field == fields.end()) state.editing.clear();
   bool pad_below = false;
   if (!state.editing.empty()) {
-    const float high = keypad_height(s) + s.row() + 3 * margin;
+    const bool clears = can_clear(*field, session.document());
+    const float head = clears ? std::max(least_target, s.row() + 12) : s.row() + 4;
+    const float high = keypad_height(s) + head + 3 * margin;
     pad_below = s.portrait();
     Box side = pad_below
                    ? page.take_bottom(std::min(high, page.h * 0.62f))
@@ -168,7 +221,7 @@ void draw_form(ScreenContext& c, Box page, Session& session, const std::vector<F
     s.line({side.x, side.y},
            {pad_below ? side.right() : side.x, pad_below ? side.y : side.bottom()}, Ink::ink, 2);
     Box in = side.inset(margin, margin);
-    Box pad = in.take_bottom(std::min(keypad_height(s), in.h - s.row() - 8));
+    Box pad = in.take_bottom(std::min(keypad_height(s), in.h - head - 8));
     const float wide = keypad_width(s, pad.w);
     pad = s.look.left_hand ? pad.take_left(wide) : pad.take_right(wide);
     const bool enter = typed_keys(state.typed);
@@ -178,19 +231,34 @@ void draw_form(ScreenContext& c, Box page, Session& session, const std::vector<F
     const bool book = keypad(s, pad, state.typed,
                              {"Book", shown, number.value.has_value() && !session.read_only(),
                               session.survey().job.decimal});
-    s.text(
-        in.take_top(s.row() + 4), state.refused.empty() ? field->caption : state.refused,
-        {TextSize::body, state.refused.empty() ? Ink::blue : Ink::crayon, state.refused.empty()});
-    if ((book || enter) && number.value) {
-      if (session.apply(set_patch(session.document(), state.editing, *number.value),
-                        field->caption + " " + shown)) {
+    Box caption = in.take_top(head);
+    bool clear = false;
+    if (clears) {
+      clear = s.key(caption.take_right(s.width(clear_key, TextSize::body) + 28), clear_key);
+      caption.take_right(gap);
+    }
+    const bool refused = !state.refused.empty();
+    s.text(caption, refused ? state.refused : field->caption,
+           {TextSize::body, refused ? Ink::crayon : Ink::blue, !refused});
+    if (clear) {
+      state.refused =
+          session.apply(clear_patch(*field, session.document()), field->caption + " taken out")
+              ? ""
+              : session.trouble();
+      state.typed.clear();
+    } else if ((book || enter) && number.value) {
+      state.waiting[field->at] = number_as_written(*number.value);
+      const Json patch = booked_patch(*field, session.document(), state.waiting);
+      if (patch.empty() || session.apply(patch, field->caption + " " + shown)) {
         // The next number of the form is asked for without a tap.
         const auto next = std::find_if(field + 1, fields.end(),
                                        [](const FormField& f) { return f.kind == Kind::number; });
+        if (!patch.empty()) state.waiting.clear();
         state.editing = next == fields.end() ? "" : next->at;
         state.typed.clear();
         state.refused.clear();
       } else {
+        state.waiting.erase(field->at);
         state.refused = session.trouble();
       }
     }

@@ -21,17 +21,22 @@ struct FormField {
   std::vector<std::string> choices;  // the words shown
   std::vector<Json> values;          // and what each sets
   std::string label;
-  bool half = false;                                     // shares its line with the next
-  Json patch;                                            // key: what it does
-  std::string says;                                      // key: the words to undo it by
-  std::function<void(Sheet&, Box)> draw;                 // drawing
-  float height = 0;                                      // and its height, dp at 100 % text
+  bool half = false;  // shares its line with the next
+  Json patch;         // key: what it does
+  std::string says;   // key: the words to undo it by
+  std::vector<std::string>
+      together;        // number, choice: members that the file takes only all at once
+  std::string object;  // and what goes with them when they are taken out, if any
+  std::function<Json(const Json& value)> edit;  // words: the patch, where it is more than the value
+  std::function<void(Sheet&, Box)> draw;        // drawing
+  float height = 0;                             // and its height, dp at 100 % text
   std::function<float(const Sheet&, float width)> tall;  // or as it comes, dp
 };
 
 struct FormState {
   std::map<std::string, std::string> words;  // being typed, by pointer
   std::string editing;                       // the number on the pad
+  std::map<std::string, Json> waiting;       // for others that belong to them, by pointer
   std::string typed;
   std::string refused;
 };

@@ -1,6 +1,7 @@
 // The index page: jobs on this machine by state, a new one, a file opened, the practice job.
 #include <algorithm>
 
+#include "app/jobs/all_jobs.h"
 #include "app/jobs/new_job.h"
 #include "app/jobs/revisions.h"
 #include "app/screens/app.h"
@@ -166,12 +167,14 @@ void draw_jobs_screen(ScreenContext& c, Box page, JobsScreen& screen) {
     said = screen.problem_path + " was not opened: " + (p.at.empty() ? "" : p.at + ": ") +
            "found " + p.found + ", expected " + p.expected + ".";
   }
+  s.touch.say(said.empty() ? "Jobs" : said);
   if (!said.empty()) {
     said_high = s.paragraph_height(page.w - 2 * margin - 32, said, {TextSize::body}) + 16;
     Box b = page.take_top(said_high).inset(margin, 8);
-    severity_mark(s, {b.x, b.y + (s.row() - mark_side) / 2}, Severity::query, false);
+    const bool done = said.starts_with(taken_in);
+    if (!done) severity_mark(s, {b.x, b.y + (s.row() - mark_side) / 2}, Severity::query, false);
     b.take_left(32);
-    s.paragraph(b, said, {TextSize::body, Ink::crayon});
+    s.paragraph(b, said, {TextSize::body, done ? Ink::blue : Ink::crayon});
   }
   if (screen.jobs.empty()) {
     Box in = page.inset(margin, margin);

@@ -6,11 +6,14 @@
 #include "app/entry/propose_points.h"
 #include "app/entry/typed_number.h"
 #include "app/screens/app.h"
+#include "app/screens/progress.h"
 #include "app/screens/screens.h"
 #include "app/text_number.h"
 
 namespace levelrun {
 namespace {
+
+constexpr const char* to_runs = "To the runs";
 
 std::vector<Ask> asks_of(const Session& session, Index) {
   if (session.survey().rooms.empty()) return {};
@@ -41,11 +44,36 @@ BookedRow row_of(const Ask& ask, const Session& session, const RoomResult* room,
   return row;
 }
 
+// The plan that points are put on.
+DrawingView show_points(Sheet& s, Box box, Session& session, ViewMoves& moves) {
+  const DrawingView view =
+      moved_view(s, "plan", plan_view(session.drawn(), box, true, s.fonts.text_scale()), moves);
+  PlanOptions options;
+  options.points = true;
+  options.decimal = session.survey().job.decimal;
+  s.push_clip(box);
+  show_drawing(s, plan_drawing(session.survey(), session.drawn(), session.room_result(), view,
+                               options, s.fonts.text_scale()));
+  s.pop_clip();
+  return view;
+}
+
+// Why no point is proposed.
+std::string nothing_proposed(Session& session) {
+  const std::vector<Run>& runs = session.survey().rooms[session.room].runs;
+  if (std::all_of(runs.begin(), runs.end(), [](const Run& run) { return run.units.empty(); }))
+    return "No unit on legs yet: points are proposed under them.";
+  if (session.drawn().guessed) return "Walk round first: the runs have no place in the plan yet.";
+  return "Every leg has a reading near it.";
+}
+
 }  // namespace
 
 void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScreen& screen) {
   Sheet& s = c.sheet;
+  const int version = screen.entry.version;
   refresh(screen.entry, session, asks_of);
+  if (screen.entry.version != version) screen.said.clear();
   if (draw_why(screen.entry, c, page, session)) return;
   const bool has_setup = !session.survey().rooms.empty() &&
                          !session.survey().rooms[session.room].levels.setups.empty();
@@ -55,8 +83,12 @@ void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScre
     return;
   const RoomResult* room = session.room_result();
   const RoomToDraw& drawn = session.drawn();
+  if (draw_points_page(c, page, session, screen.points,
+                       [&](Box box) { return show_points(s, box, session, screen.view); }))
+    return;
   const Ask* ask = current(screen.entry);
   BookingView v = view_of(screen.entry, session);
+  if (!session.survey().rooms.empty()) v.more = "Points";
   v.row_heads[0] = "Point";
   v.row_heads[1] = "Staff";
   v.row_heads[2] = "Height";
@@ -71,15 +103,19 @@ void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScre
     if (one.booked && one.value)
       v.rows.push_back(row_of(one, session, room, ask && ask->id == one.id));
   std::reverse(v.rows.begin(), v.rows.end());
+  const bool floor =
+      !session.survey().rooms.empty() && has_floor_point(session.survey().rooms[session.room]);
+  const bool no_run = !floor && !session.survey().rooms.empty() &&
+                      session.survey().rooms[session.room].runs.empty();
   if (!ask && !session.survey().rooms.empty()) {
-    v.offers = {"Propose points", "New set-up"};
+    v.offers = {no_run ? to_runs : "Propose points", "New set-up"};
     if (has_setup) v.offers.push_back("Two-peg check");
-    if (screen.entry.asks.empty())
-      v.advice = session.survey().rooms[session.room].runs.empty()
-                     ? "Points are proposed under the units: enter the runs first, or add a set-up."
-                     : "Points are proposed where legs and plinths will stand.";
+    if (!floor) v.done = no_run ? "Add a run first" : "No floor point yet";
+    if (!floor)
+      v.advice = no_run ? "Points are proposed under it."
+                        : "Points are proposed where legs and plinths will stand.";
   }
-  if (!ask && room && !screen.entry.asks.empty()) {
+  if (!ask && room && floor && !screen.entry.asks.empty()) {
     v.done = "All booked";
     if (room->next_minute.stop) {
       v.advice = "Stop: nothing read in a minute would help.";
@@ -113,18 +149,19 @@ void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScre
           break;
         }
   });
-  if (e.offer == "Propose points") {
+  if (e.offer == to_runs) {
+    c.app.show(Page::runs);
+  } else if (e.offer == "Propose points") {
     const Json patch = propose_points_patch(session.document(), session.survey(), session.room);
     if (patch.empty())
-      screen.said = session.survey().rooms[session.room].runs.empty()
-                        ? "No runs are entered yet: points are proposed under their legs."
-                        : "Every leg has a reading near it.";
+      screen.said = nothing_proposed(session);
     else
       session.apply(patch, std::to_string(patch.size()) + " points to read");
   } else if (e.offer == "New set-up") {
     session.apply(new_setup_patch(session.document(), session.survey(), session.room),
                   "new set-up");
   }
+  if (e.more) screen.points.open = true;
   if (e.offer == "Two-peg check") screen.two_peg.open = true;
   if (ask) screen.said.clear();
   act(screen.entry, e, c, session);

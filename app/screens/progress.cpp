@@ -16,7 +16,28 @@ void say_left(StaffPage& page) {
   if (page.all > page.done) page.left = std::to_string(page.all - page.done) + " left";
 }
 
+bool measured(const Room& room) {
+  const auto read = [](const auto& list, auto number_of) {
+    return std::any_of(list.begin(), list.end(), [&](const auto& one) { return number_of(one); });
+  };
+  return !room.diagonals.empty() || !room.angles.empty() || !room.ceilings.empty() ||
+         read(room.walls, [](const Wall& w) { return !w.lengths.empty() || !w.offsets.empty(); }) ||
+         read(room.levels.setups, [](const SetUp& s) { return !s.readings.empty(); });
+}
+
 }  // namespace
+
+bool anything_measured(const Survey& survey) {
+  return std::any_of(survey.rooms.begin(), survey.rooms.end(), measured);
+}
+
+bool has_floor_point(const Room& room) {
+  for (Index p = 0; p < room.levels.points.size(); ++p) {
+    const bool benchmark = room.levels.benchmark && room.levels.benchmark->point == p;
+    if (!room.levels.points[p].off_floor && !benchmark) return true;
+  }
+  return false;
+}
 
 const std::vector<StaffPage>& Progress::pages(const Session& session) {
   if (session.version() == version_ && session.room == room_ && !pages_.empty()) return pages_;
@@ -42,7 +63,13 @@ const std::vector<StaffPage>& Progress::pages(const Session& session) {
     runs.done += !run.units.empty();
     runs.all += 1;
   }
+  // The benchmark alone is no floor.
+  if (!has_floor_point(room)) pages_[2].done = pages_[2].all = 0;
   for (int page = 1; page <= 4; ++page) say_left(pages_[std::size_t(page)]);
+  if (!anything_measured(survey)) {
+    pages_[6].left = "not yet";
+    return pages_;
+  }
   StaffPage& findings = pages_[5];
   int open = 0;
   for (const Finding& f : session.results().findings) {
@@ -53,8 +80,11 @@ const std::vector<StaffPage>& Progress::pages(const Session& session) {
   }
   if (findings.all == 0) findings.done = findings.all = 1;
   if (open > 0) findings.left = std::to_string(open) + " open";
-  pages_[6].done = session.results().manufacture.open;
-  if (!session.results().manufacture.open) pages_[6].left = "not yet";
+  const auto& rooms = session.results().rooms;
+  const bool to_release = std::any_of(rooms.begin(), rooms.end(),
+                                      [](const RoomResult& one) { return !one.groups.empty(); });
+  pages_[6].done = to_release && session.results().manufacture.open;
+  if (!pages_[6].done) pages_[6].left = "not yet";
   return pages_;
 }
 

@@ -8,6 +8,11 @@
 
 namespace levelrun {
 
+// Whether anything was read in any room: before that nothing can be judged.
+bool anything_measured(const Survey&);
+// Whether there is a point that the floor is read at.
+bool has_floor_point(const Room&);
+
 class Progress {
  public:
   // Job, Walk round, Levels, Walls, Runs, Findings, Release, of the room on show.

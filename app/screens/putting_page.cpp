@@ -24,8 +24,16 @@ constexpr KindWord service_kinds[] = {{"socket", "Socket"},
                                       {"gas", "Gas"},
                                       {"switch", "Switch"},
                                       {"fused_spur", "Spur"},
+                                      {"cooker_outlet", "Cooker outlet"},
                                       {"duct", "Duct"},
                                       {"radiator", "Radiator"},
+                                      {"soil_stack", "Soil stack"},
+                                      {"data", "Data"},
+                                      {"boiler", "Boiler"},
+                                      {"meter", "Meter"},
+                                      {"stopcock", "Stopcock"},
+                                      {"consumer_unit", "Consumer unit"},
+                                      {"underfloor_heating", "Floor heating"},
                                       {"other", "Other"}};
 constexpr KindWord opening_kinds[] = {
     {"window", "Window"}, {"door", "Door"}, {"archway", "Archway"}};
@@ -100,7 +108,7 @@ void ask_kind(Sheet& s, Box page, Putting& p) {
 // What a number is held against: as much of the wall as is known.
 struct Known {
   std::optional<double> length, ceiling;
-  std::optional<double> level;  // the level line above the floor
+  std::vector<std::optional<double>> levels;  // each set-up's level line above the floor
 };
 
 Known known_of(const Survey& survey, const RoomToDraw& drawn, Index wall) {
@@ -110,8 +118,10 @@ Known known_of(const Survey& survey, const RoomToDraw& drawn, Index wall) {
   if (!drawn.guessed) known.length = extent.length;
   if (extent.ceiling_read) known.ceiling = extent.height;
   const auto floor = surveyed_floor(drawn, wall);
-  if (floor && !drawn.planes.empty() && drawn.planes[0])
-    known.level = drawn.planes[0]->value - *floor;
+  for (const auto& plane : drawn.planes) {
+    known.levels.emplace_back();
+    if (floor && plane) known.levels.back() = plane->value - *floor;
+  }
   return known;
 }
 
@@ -127,27 +137,43 @@ std::string refused(const Putting& p, const Step& step, double value, const Know
       return "That is past the wall’s end at " + shown_length(*known.length, job, 0) + ".";
   }
   if (step.kind == ReadingKind::level) {
-    if (!p.from_level && value < 0) return "That is below the floor.";
-    if (p.from_level && !known.level) return {};
-    const double high = p.from_level ? *known.level + value : value;
+    if (!p.setup && value < 0) return "That is below the floor.";
+    double high = value;
+    if (p.setup) {
+      if (*p.setup >= known.levels.size() || !known.levels[*p.setup]) return {};
+      high += *known.levels[*p.setup];
+    }
     if (known.ceiling && high > *known.ceiling + past_end)
       return "That is above the ceiling at " + shown_length(*known.ceiling, job, 0) + ".";
   }
   return {};
 }
 
-bool put(Session& session, const WallsScreen& screen, const std::string& setup) {
+// What the height is from: the floor, then each set-up's level line, then the floor again.
+std::string words_of_base(const std::optional<Index>& setup, const std::vector<SetUp>& setups) {
+  if (!setup) return "From the floor";
+  if (setups.size() == 1) return "From the level line";
+  return "From the level line of " + setups[*setup].id;
+}
+
+std::optional<Index> next_base(const std::optional<Index>& setup, std::size_t setups) {
+  const Index next = setup ? *setup + 1 : 0;
+  return next < setups ? std::optional<Index>(next) : std::nullopt;
+}
+
+bool put(Session& session, const WallsScreen& screen) {
   const Putting& p = screen.putting;
+  const Room& room = session.survey().rooms[session.room];
   const bool has_height = !p.opening || p.kind == "window";
   const OnWall place{p.numbers[0], has_height ? p.numbers[1] : 0,
-                     has_height && p.from_level ? setup : std::string()};
+                     has_height && p.setup ? room.levels.setups[*p.setup].id : std::string()};
   const std::size_t size = has_height ? 2 : 1;
   const Json patch =
       p.opening ? add_opening_patch(session.document(), session.survey(), session.room, screen.wall,
                                     p.kind, place, p.numbers[size], p.numbers[size + 1])
                 : add_service_patch(session.document(), session.survey(), session.room, screen.wall,
                                     p.kind, place);
-  const std::string wall = session.survey().rooms[session.room].walls[screen.wall].id;
+  const std::string wall = room.walls[screen.wall].id;
   return session.apply(patch, std::string(words_of(p)) + " on " + wall);
 }
 
@@ -170,13 +196,17 @@ void draw_putting_page(ScreenContext& c, Box page, Session& session, WallsScreen
   if (p.kind.empty()) return ask_kind(s, page, p);
   const Job& job = session.survey().job;
   const Room& room = session.survey().rooms[session.room];
-  const std::string setup = room.levels.setups.empty() ? "" : room.levels.setups.front().id;
+  const std::vector<SetUp>& setups = room.levels.setups;
+  if (p.setup && *p.setup >= setups.size()) p.setup.reset();  // undone
   const std::vector<Step> steps = steps_of(p);
   const std::size_t n = p.numbers.size();
   const Step step = steps[n];
   const RoomToDraw& drawn = session.drawn();
   const Known known = known_of(session.survey(), drawn, screen.wall);
-  const bool enter = typed_keys(p.typed);
+  // A tap is wanted first: digits that come now are no number of it.
+  std::string none;
+  const bool tap_first = !p.at;
+  const bool enter = typed_keys(tap_first ? none : p.typed);
   const TypedNumber number = typed_number(p.typed, typed_unit(job));
   const std::string why =
       number.value ? refused(p, step, *number.value, known, job) : number.problem;
@@ -185,7 +215,7 @@ void draw_putting_page(ScreenContext& c, Box page, Session& session, WallsScreen
   v.decimal = job.decimal;
   v.name = words_of(p);
   v.caption = p.at ? step.words : "tap on the wall where it is";
-  if (p.at && step.kind != ReadingKind::size && !(step.kind == ReadingKind::level && p.from_level))
+  if (p.at && step.kind != ReadingKind::size && !(step.kind == ReadingKind::level && p.setup))
     v.expected = "about " + shown_length(std::round(n == 0 ? p.at->x : p.at->y), job, 0);
   v.typed = p.typed;
   v.refused = p.typed.empty() ? p.refused : why;
@@ -194,7 +224,7 @@ void draw_putting_page(ScreenContext& c, Box page, Session& session, WallsScreen
   v.can_skip = false;
   v.undo_says = "the last step";
   if (p.at && step.kind == ReadingKind::level)
-    v.advice = p.from_level ? "Below the level line is minus." : "From the floor below it.";
+    v.advice = p.setup ? "Below the level line is minus." : "From the floor below it.";
   else if (!p.at)
     v.advice = "Roughly will do.";
   for (std::size_t i = n; i-- > 0;)
@@ -208,10 +238,9 @@ void draw_putting_page(ScreenContext& c, Box page, Session& session, WallsScreen
   const BookingEvent e = draw_booking_page(s, page, v, p.typed, [&](Box box) {
     std::optional<Spot> mark = p.at;
     if (mark && n > 0) mark->x = float(p.numbers[0]);
-    if (p.at && step.kind == ReadingKind::level && !setup.empty()) {
-      const char* words = p.from_level ? "From the level line" : "From the floor";
-      const Box key = key_beside_wall(s, box, "From the level line");
-      if (s.key(key, words)) p.from_level = !p.from_level;
+    if (p.at && step.kind == ReadingKind::level && !setups.empty()) {
+      const Box key = key_beside_wall(s, box, words_of_base(setups.size() - 1, setups));
+      if (s.key(key, words_of_base(p.setup, setups))) p.setup = next_base(p.setup, setups.size());
     }
     const DrawingView view = draw_wall(box, mark);
     if (n == 0 && view.scale > 0 && s.touch.tapped("elevation")) {
@@ -221,6 +250,12 @@ void draw_putting_page(ScreenContext& c, Box page, Session& session, WallsScreen
       if (known.length) p.at->x = std::clamp(p.at->x, 0.f, float(*known.length));
     }
   });
+  if (tap_first) {
+    if (!none.empty() || !p.typed.empty())
+      p.refused = "First tap on the wall where it is; its numbers come then.";
+    if (p.at) p.refused.clear();
+    p.typed.clear();
+  }
   if (e.undo) {
     p.typed.clear();
     p.refused.clear();
@@ -237,7 +272,7 @@ void draw_putting_page(ScreenContext& c, Box page, Session& session, WallsScreen
   if (p.numbers.size() < steps.size()) {
     p.typed.clear();
     p.refused.clear();
-  } else if (put(session, screen, setup)) {
+  } else if (put(session, screen)) {
     p = {};
   } else {
     p.numbers.pop_back();

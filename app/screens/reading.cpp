@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "app/entry/typed_number.h"
 #include "app/screens/app.h"
@@ -44,7 +45,7 @@ const Ask* current(const ReadingEntry& e) {
 }
 
 void refresh(ReadingEntry& e, const Session& session,
-             std::vector<Ask> (*asks)(const Session&, Index), Index which) {
+             const std::function<std::vector<Ask>(const Session&, Index)>& asks, Index which) {
   if (e.version != session.version() * 1000 + int(which)) {
     e.version = session.version() * 1000 + int(which);
     e.asks = asks(session, which);
@@ -52,6 +53,9 @@ void refresh(ReadingEntry& e, const Session& session,
   }
   const Ask* ask = current(e);
   if (!ask) return;
+  // What was typed while no reading waited is not the one that has come to be asked for.
+  if (std::exchange(e.idle, false)) e.typed.clear();
+  e.stray.clear();
   if (e.expected_for != ask->id) {
     e.expected_for = ask->id;
     e.expected = expected_for(session.survey(), *ask, usual_instrument(session.survey(), *ask));
@@ -85,14 +89,21 @@ BookingView view_of(const ReadingEntry& e, const Session& session) {
     v.done = e.asks.empty() ? "Nothing to read here yet" : "All booked";
     v.can_book = false;
     if (!e.typed.empty())
-      v.thought = e.typed + " came with no reading waiting. Choose in the list what it is.";
+      v.thought = e.typed + " came with no reading waiting. " +
+                  (e.asks.empty() ? "It is not kept." : "Choose in the list what it is.");
     return v;
   }
   v.name = ask->name;
   v.caption = ask->caption;
   if (e.expected)
-    v.expected = "expected " + shown_reading(*ask, std::round(e.expected->value.value), job) + " " +
-                 band_words(e.expected->value.sd, job);
+    v.expected =
+        "expected " +
+        shown_reading(*ask,
+                      ask->kind == ReadingKind::angle ? e.expected->value.value
+                                                      : std::round(e.expected->value.value),
+                      job) +
+        " " + band_words(e.expected->value.sd, job);
+  v.can_delete = ask->booked && !ask->entry.is_null() && !session.read_only();
   v.typed = e.typed;
   if (e.typed.empty() && ask->value) v.typed = shown_reading(*ask, *ask->value, job);
   if (e.value) v.book_value = shown_reading(*ask, *e.value, job);
@@ -121,12 +132,17 @@ BookingView view_of(const ReadingEntry& e, const Session& session) {
 
 bool act(ReadingEntry& e, const BookingEvent& event, ScreenContext& context, Session& session) {
   std::string& typed = e.typed;
-  const std::string before = typed;
-  bool enter = typed_keys(typed);
+  const bool enter = typed_keys(typed);
+  // Digits after a number that came whole are another's.
+  if (!e.stray.empty() && typed.size() > e.stray.size() && typed.starts_with(e.stray))
+    typed.erase(0, e.stray.size());
+  if (typed != e.stray) e.stray.clear();
   const Ask* ask = current(e);
   if (!event.row.empty()) {
-    // A number that came with no field waiting goes with the row that is chosen for it.
-    if (ask) typed.clear();
+    // A number that came whole with no reading waiting goes with the row that is chosen for it.
+    typed = ask ? std::string() : e.stray;
+    e.stray.clear();
+    e.idle = false;
     e.ask = event.row;
     return false;
   }
@@ -136,7 +152,20 @@ bool act(ReadingEntry& e, const BookingEvent& event, ScreenContext& context, Ses
     e.ask.clear();
     return true;
   }
-  if (!ask) return false;
+  if (!ask) {
+    e.idle = true;
+    if (enter) e.stray = typed;
+    return false;
+  }
+  if (event.remove && ask->booked) {
+    // The whole reading, not its number alone.
+    const std::string reading = ask->booked->substr(0, ask->booked->rfind('/'));
+    const std::string says = ask->name + " deleted";
+    e.ask.clear();
+    typed.clear();
+    session.apply(Json::array({{{"op", "remove"}, {"path", reading}}}), says);
+    return true;
+  }
   if (event.skip) {
     e.passed.insert(ask->id);
     e.ask.clear();
@@ -177,10 +206,16 @@ bool act(ReadingEntry& e, const BookingEvent& event, ScreenContext& context, Ses
   if (!more.empty()) e.pasted = more;
   // The next of a paste stands on the pad, ready to be booked.
   if (!e.pasted.empty()) {
-    typed = shown_short(e.pasted.front(), 3, '.');
+    typed = e.stray = shown_short(e.pasted.front(), 3, '.');
     e.pasted.erase(e.pasted.begin());
   }
   return true;
+}
+
+void drop_stray(ReadingEntry& e) {
+  if (current(e)) return;
+  e.typed.clear();
+  e.stray.clear();
 }
 
 bool draw_why(ReadingEntry& e, ScreenContext& context, Box page, Session& session) {

@@ -2,6 +2,7 @@
 // Book, Skip, Can't reach and Undo do. Shared by all pages that book readings.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <set>
 #include <string>
@@ -17,6 +18,8 @@ namespace levelrun {
 struct ReadingEntry {
   std::string ask;  // id of the reading on the pad; empty: the next that is open
   std::string typed;
+  std::string stray;             // of it, what came whole, by Enter, while no reading waited
+  bool idle = false;             // no reading waited when it was drawn last
   std::vector<double> pasted;    // more numbers of a paste, to be booked one after another
   std::set<std::string> passed;  // skipped for now; asked again at the end
   bool asking_why = false;
@@ -33,7 +36,8 @@ struct ReadingEntry {
 };
 
 // Brings the asks and the check up to date; `asks` makes the list.
-void refresh(ReadingEntry&, const Session&, std::vector<Ask> (*asks)(const Session&, Index which),
+void refresh(ReadingEntry&, const Session&,
+             const std::function<std::vector<Ask>(const Session&, Index which)>& asks,
              Index which = 0);
 
 // The reading on the pad; null: all are booked.
@@ -44,6 +48,9 @@ BookingView view_of(const ReadingEntry&, const Session&);
 
 // True if a reading was booked or passed, so that the page may move on.
 bool act(ReadingEntry&, const BookingEvent&, ScreenContext&, Session&);
+
+// What was typed while no reading waited is forgotten: the page is left.
+void drop_stray(ReadingEntry&);
 
 // While Can't reach asks why, this stands instead of the page; false: it does not.
 bool draw_why(ReadingEntry&, ScreenContext&, Box, Session&);

@@ -42,10 +42,15 @@ Standing standing(const Session& session) {
         out.by = group.underside_set->by;
         out.at = group.underside_set->at;
       }
-  const bool open = session.results().manufacture.open;
+  const bool open = session.results().manufacture.open && anything_measured(session.survey());
   out.released = any && all && open;
   out.free = any && !all && open;
   return out;
+}
+
+std::string nothing_to_review(const Session& session) {
+  return anything_measured(session.survey()) ? "Nothing to review: no finding bars the release."
+                                             : "Nothing can be judged yet. Begin on Walk round.";
 }
 
 // ---- Answering --------------------------------------------------------------------------------
@@ -139,8 +144,8 @@ void draw_title_block(ScreenContext& c, Box b, Session& session, ReleaseScreen& 
   const float high = s.row(TextSize::caption) + s.row() + 10;
   Box line = b.take_top(high);
   const Room& room = survey.rooms[session.room];
-  cell(line.take_left(line.w * 0.42f), "reference", survey.job.reference, Ink::ink, true);
-  cell(line.take_left(line.w * 0.4f), "revision", std::to_string(survey.job.revision), Ink::ink,
+  cell(line.take_left(line.w * 0.3f), "reference", survey.job.reference, Ink::ink, true);
+  cell(line.take_left(line.w * 0.32f), "revision", std::to_string(survey.job.revision), Ink::ink,
        true);
   cell(line, "room", room.name.empty() ? room.id : room.name);
   line = b.take_top(high);
@@ -169,10 +174,11 @@ void draw_title_block(ScreenContext& c, Box b, Session& session, ReleaseScreen& 
       screen.reopening = true;
     return;
   }
-  const std::string why = left > 0    ? std::to_string(left) + " to answer"
-                          : !now.free ? "no runs yet"
-                          : named     ? "as " + screen.by
-                                      : "a name first";
+  const std::string why = left > 0                     ? std::to_string(left) + " to answer"
+                          : !anything_measured(survey) ? "nothing measured"
+                          : !now.free                  ? "no runs yet"
+                          : named                      ? "as " + screen.by
+                                                       : "a name first";
   if (s.key(key, "Release", now.free && named ? KeyLook::solid : KeyLook::not_yet, why,
             "Release job")) {
     const Json patch =
@@ -184,6 +190,17 @@ void draw_title_block(ScreenContext& c, Box b, Session& session, ReleaseScreen& 
 // Who releases, where the settings do not say.
 bool asks_name(const Session& session, const Settings& settings) {
   return settings.author.empty() && standing(session).free;
+}
+
+float compare_key_high(const Sheet& s) {
+  return std::max(60.f, s.row() + s.row(TextSize::caption) + 18);
+}
+
+void compare_key(ScreenContext& c, Box b, const ReleaseScreen& screen) {
+  const std::string with =
+      screen.earlier ? "with rev " + std::to_string(screen.earlier->revision) : "with another file";
+  if (c.sheet.key(b, "Compare", KeyLook::plain, with, "Compare revisions"))
+    begin_compare(c.app.screens().compare, screen.earlier);
 }
 
 // ---- Desk ------------------------------------------------------------------------------------
@@ -289,7 +306,7 @@ void flow_chosen(Flow& f, const FindingRow& row, char decimal) {
   f.gap(4);
   flow_words(f, row);
   if (!row.ways_out.empty()) f.gap(12);
-  flow_ways_out(f, row);
+  flow_ways_out(f, row, decimal);
   f.gap(12);
 }
 
@@ -346,6 +363,7 @@ void draw_desk(ScreenContext& c, Box page, Session& session, ReleaseScreen& scre
   if (asks_name(session, c.settings))
     words_field(s, side.take_bottom(words_field_height(s) + 8).inset(margin, 4),
                 "Name of who releases", "release-by", screen.by);
+  compare_key(c, side.take_bottom(compare_key_high(s) + 2 * gap).inset(margin, gap), screen);
   const std::string said = session.trouble().empty() ? screen.said : session.trouble();
   if (!said.empty()) {
     const float high = s.paragraph_height(side.w - 2 * margin, said) + 8;
@@ -372,7 +390,7 @@ void draw_desk(ScreenContext& c, Box page, Session& session, ReleaseScreen& scre
   s.pop_clip();
   s.scroll_mark(lines, offset, measure.height() + 16);
   if (screen.findings.empty())
-    s.paragraph(page.inset(margin), "Nothing to review: no finding bars the release.");
+    s.paragraph(page.inset(margin), nothing_to_review(session));
   else
     draw_table(s, page, screen);
 }
@@ -399,7 +417,15 @@ void draw_column(ScreenContext& c, Box page, Session& session, ReleaseScreen& sc
     f.gap(8);
     flow_release_lines(f, session, screen);
     f.gap(8);
+    const Box compare = f.take(compare_key_high(s));
+    if (draw)
+      compare_key(c, {compare.x, compare.y, std::min(compare.w, s.grown(260)), compare.h}, screen);
+    f.gap(8);
     f.rule(Ink::ink, 2);
+    if (screen.findings.empty()) {
+      f.gap(8);
+      f.paragraph(nothing_to_review(session));
+    }
     for (const FindingRow& row : screen.findings) {
       const bool chosen = open == &row;
       const auto content = [&](Flow& in) {
@@ -410,7 +436,7 @@ void draw_column(ScreenContext& c, Box page, Session& session, ReleaseScreen& sc
         in.gap(8);
         flow_sum(in, row.sum, row.captions, row.finding.severity != Severity::note);
         flow_limit(in, row, decimal);
-        flow_ways_out(in, row);
+        flow_ways_out(in, row, decimal);
         if (!can_be_answered(row)) return;
         in.gap(8);
         const Box key = in.take(key_high(s));

@@ -12,7 +12,7 @@ namespace {
 using Field = RunsScreen::Field;
 
 // What a number may be, mm; our own, to catch slips. A longer front is made of several units.
-constexpr double widest_unit = 6000, farthest = 100000, tallest_niche = 3000;
+constexpr double widest_unit = 6000, farthest = 100000, tallest_niche = 3000, tallest_unit = 6000;
 constexpr double lowest_worktop = 300, highest_worktop = 1500;
 
 const Run& run_of(const Session& session, const RunsScreen& screen) {
@@ -35,6 +35,14 @@ std::string place_in_run(Field field) {
     default:
       return {};
   }
+}
+
+// A number of the unit's own, by its name in the file; empty: it is none.
+std::string member_of_unit(Field field) {
+  return field == Field::height   ? "height"
+         : field == Field::depth  ? "depth"
+         : field == Field::bottom ? "bottom"
+                                  : "";
 }
 
 }  // namespace
@@ -65,6 +73,20 @@ RunNumber run_number(const Session& session, const RunsScreen& screen) {
           unit.id + (most ? " niche to" : " niche from"), {}, 1, tallest_niche, false, false};
       if (unit.niche) out.now = most ? unit.niche->max_height : unit.niche->min_height;
       return out;
+    }
+    case Field::height:
+    case Field::depth:
+    case Field::bottom: {
+      const Unit& unit = run.units[*screen.unit];
+      const std::string field = member_of_unit(screen.field);
+      return {unit.id + " " + field,
+              screen.field == Field::height  ? unit.height
+              : screen.field == Field::depth ? unit.depth
+                                             : unit.bottom,
+              screen.field == Field::bottom ? 0.0 : 1.0,
+              tallest_unit,
+              false,
+              false};
     }
     case Field::width:
       break;
@@ -120,17 +142,22 @@ RunDeed booked_numbers(const Session& session, const RunsScreen& screen,
                                   : kind_words(UnitKind(kind)) + " " + shown_length(v, job);
   } else if (screen.field == Field::width) {
     // The next width is asked again: a unit stays chosen only for its other numbers.
-    deed.patch = unit_patch(session.document(), room, r, *screen.unit, "width", v);
+    deed.patch =
+        unit_patch(session.document(), room, r, *screen.unit, "width", number_as_written(v));
   } else if (screen.field == Field::niche_least || screen.field == Field::niche_most) {
     deed.patch = niche_patch(session.document(), session.survey(), room, r, *screen.unit,
                              screen.field == Field::niche_most, v);
+    deed.unit = screen.unit;
+  } else if (const std::string member = member_of_unit(screen.field); !member.empty()) {
+    deed.patch =
+        unit_patch(session.document(), room, r, *screen.unit, member, number_as_written(v));
     deed.unit = screen.unit;
   } else if (screen.field == Field::worktop) {
     deed.patch = asked_height_patch(session.document(), session.survey(), room,
                                     run_of(session, screen).level_group, v);
   } else {
-    deed.patch =
-        set_patch(session.document(), run_pointer(room, r) + place_in_run(screen.field), v);
+    deed.patch = set_patch(session.document(), run_pointer(room, r) + place_in_run(screen.field),
+                           number_as_written(v));
   }
   return deed;
 }

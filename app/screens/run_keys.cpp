@@ -145,6 +145,12 @@ class RunKeys {
       keys.push_back({unit_kind_labels[k], std::size_t(unit.kind) == k});
     if (const int t = grid(keys, "Is "); t >= 0)
       set("kind", unit_kinds()[std::size_t(t)], kind_words(UnitKind(t)));
+
+    caption("Other than its kind usually is");
+    constexpr Field own[] = {Field::height, Field::depth, Field::bottom};
+    const int t = grid(
+        {field_key("Height", own[0]), field_key("Depth", own[1]), field_key("Bottom", own[2])});
+    if (t >= 0) type(own[t]);
   }
 
   void of_run() {

@@ -35,7 +35,9 @@ class RunsPage {
     if (room_.runs.empty()) screen_.choosing_wall = true;
     if (!run() || (screen_.unit && *screen_.unit >= run()->units.size())) screen_.unit.reset();
     if (!run()) return;
-    const bool of_unit = screen_.field == Field::niche_least || screen_.field == Field::niche_most;
+    const bool of_unit = screen_.field == Field::niche_least ||
+                         screen_.field == Field::niche_most || screen_.field == Field::height ||
+                         screen_.field == Field::depth || screen_.field == Field::bottom;
     const bool of_wall = screen_.field == Field::starts_at;
     const bool of_island =
         screen_.field == Field::x || screen_.field == Field::y || screen_.field == Field::turned;
@@ -242,7 +244,11 @@ class RunsPage {
       return;
     }
     if (run()->units.empty()) {
-      s_.paragraph(box, "No units yet: type the first one’s width and book it.",
+      s_.paragraph(box,
+                   screen_.field == Field::width
+                       ? "No units yet: type the first one’s width and book it."
+                       : "No units yet. First " + run_number(session_, screen_).name +
+                             ": type it, or book it as it is.",
                    {TextSize::body, soft_ink(s_)});
       return;
     }
@@ -276,12 +282,12 @@ class RunsPage {
       add_island();
   }
 
-  // Its start is asked next; what is free along the wall is offered.
+  // It starts where the wall is free, which a key of its own changes: widths are asked at once.
   void add_run(Index wall) {
     deed_.patch = add_run_patch(session_.document(), session_.survey(), session_.room, wall,
                                 free_along(session_.survey(), session_.room, wall));
     deed_.says = "new run on " + room_.walls[wall].id;
-    new_run_ = Field::starts_at;
+    new_run_ = Field::width;
   }
   void add_island() {
     double x = 0, y = 0;
@@ -421,6 +427,8 @@ class RunsPage {
       if (numbers.values.size() > 1) value = std::to_string(numbers.values.size()) + " units";
     }
     const bool book = keypad(s_, box, screen_.typed, {"Book", value, can, job_.decimal});
+    // A wall is asked for, no number: digits would lie in the next field.
+    if (!run() || screen_.choosing_wall) screen_.typed.clear();
     if (screen_.typed != before) screen_.refused.clear();
     if (!(book || enter) || !can || deed_.wanted()) return;
     booked_ = true;

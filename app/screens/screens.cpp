@@ -16,11 +16,16 @@ bool Screens::back(Page page) {
     return open;
   };
   switch (page) {
-    case Page::walk:
-      return close(walk.entry);
+    case Page::walk: {
+      const bool open = walk.more.open;
+      walk.more.open = false;
+      walk.more.what = MoreToRead::What::none;
+      return close(walk.entry) || open;
+    }
     case Page::levels: {
-      const bool open = levels.two_peg.open;
+      const bool open = levels.two_peg.open || levels.points.open;
       levels.two_peg = {};
+      levels.points = {};
       return close(levels.entry) || open;
     }
     case Page::arrival:
@@ -37,8 +42,9 @@ bool Screens::back(Page page) {
       return open;
     }
     case Page::walls: {
-      const bool open = walls.reading || walls.putting.open;
-      walls.reading = false;
+      const bool open = walls.reading || walls.putting.open || walls.about || walls.places.open;
+      walls.reading = walls.about = false;
+      walls.places.open = false;
       walls.putting = {};
       return close(walls.entry) || open;
     }
@@ -48,6 +54,12 @@ bool Screens::back(Page page) {
       return open;
     }
     case Page::release: {
+      if (compare.open) {
+        const bool stays = compare.choosing && compare.other;
+        compare.open = stays;
+        compare.choosing = false;
+        return true;
+      }
       const bool open = release.answering;
       release.answering = false;
       return open;
@@ -73,6 +85,12 @@ void Screens::room_changed() {
   setting_out = {};
   legs = {};
   plinths = {};
+}
+
+void Screens::page_left() {
+  drop_stray(walk.entry);
+  drop_stray(levels.entry);
+  drop_stray(walls.entry);
 }
 
 }  // namespace levelrun

@@ -14,8 +14,12 @@
 #include "app/jobs/job_list.h"
 #include "app/jobs/revisions.h"
 #include "app/screens/app.h"
+#include "app/screens/compare_screen.h"
 #include "app/screens/form.h"
+#include "app/screens/more_page.h"
+#include "app/screens/offset_places.h"
 #include "app/screens/photo_parts.h"
+#include "app/screens/points_page.h"
 #include "app/screens/progress.h"
 #include "app/screens/reading.h"
 #include "app/screens/screen_context.h"
@@ -40,6 +44,7 @@ struct JobsScreen {
 };
 struct SettingsScreen {
   std::string author;
+  std::string said;  // what came of the last deed
   bool started = false;
 };
 struct JobScreen {
@@ -50,6 +55,7 @@ struct JobScreen {
 
 struct WalkScreen {
   ReadingEntry entry;
+  MoreToRead more;
   ViewMoves view;
 };
 struct LevelsScreen {
@@ -57,6 +63,7 @@ struct LevelsScreen {
   ViewMoves view;
   std::string said;  // what came of the last deed
   TwoPegEntry two_peg;
+  PointsEntry points;
   Index setup = 0;
 };
 struct WallsScreen {
@@ -66,13 +73,16 @@ struct WallsScreen {
   std::string chosen;    // JSON Pointer of the service or opening chosen
   bool reading = false;  // the pad stands instead of the lists
   PhotoEntry photos;
+  bool about = false;  // the form of what is chosen, else of the wall, stands instead of the page
+  FormState form;
+  OffsetPlaces places;
   // A thing being put on the wall: what, then where by a tap, then exact by the pad.
   struct Putting {
     bool open = false, opening = false;
     std::string kind;             // empty: being asked
     std::optional<Spot> at;       // mm
     std::vector<double> numbers;  // exact ones, in the order they are asked
-    bool from_level = false;
+    std::optional<Index> setup;   // the height is from its level line, else from the floor
     std::string typed;
     std::string refused;  // why it was not taken
   } putting;
@@ -83,7 +93,19 @@ struct RunsScreen {
   Index run = 0;
   std::optional<Index> unit;  // chosen; else the next one is typed
   // What the pad types; width: of the unit chosen, else of the next one.
-  enum class Field { width, starts_at, x, y, turned, worktop, niche_least, niche_most };
+  enum class Field {
+    width,
+    starts_at,
+    x,
+    y,
+    turned,
+    worktop,
+    niche_least,
+    niche_most,
+    height,
+    depth,
+    bottom
+  };
   Field field = Field::width;
   int kind = 0;  // of the next unit
   std::string typed;
@@ -130,6 +152,7 @@ struct Screens {
   RunsScreen runs;
   FindingsScreen findings;
   ReleaseScreen release;
+  CompareScreen compare;  // opened from Release
   Progress progress;
   ArrivalScreen arrival;
   SettingOutScreen setting_out;
@@ -140,6 +163,7 @@ struct Screens {
 
   bool back(Page);      // closes what is open on a page; false: nothing is
   void room_changed();  // forgets what belongs to the room left
+  void page_left();     // forgets digits that no field took
 };
 
 void draw_jobs_screen(ScreenContext&, Box, JobsScreen&);

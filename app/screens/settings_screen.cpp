@@ -1,9 +1,23 @@
 // How this person wants it: name, hand, text, pad, tones. No facts of a job.
+#include "app/jobs/all_jobs.h"
 #include "app/screens/app.h"
 #include "app/screens/screens.h"
 #include "app/touch/words_field.h"
 
 namespace levelrun {
+namespace {
+
+// What came of it, a sentence.
+std::string copy_all_jobs_out(ScreenContext& c) {
+  c.app.leave();
+  const AllJobs all = all_jobs(c.files, c.settings.jobs_folder);
+  if (all.jobs == 0) return "There is no job on this device yet.";
+  const std::string did =
+      c.platform.give_file("Levelrun jobs " + c.platform.now().substr(0, 10) + ".zip", all.zip);
+  return counted_jobs(all.jobs, all.photos) + ": " + (did.empty() ? "handed over" : did) + ".";
+}
+
+}  // namespace
 
 void draw_settings_screen(ScreenContext& c, Box page, SettingsScreen& screen) {
   Sheet& s = c.sheet;
@@ -15,7 +29,10 @@ void draw_settings_screen(ScreenContext& c, Box page, SettingsScreen& screen) {
   Box in = page.inset(margin, margin);
   in.w = std::min(in.w, 640.f);
   const float high = std::max(56.f, s.row() + 24);
-  const float content = words_field_height(s) + 5 * (high + s.row() + 22) + 40;
+  const float said_high =
+      screen.said.empty() ? 0
+                          : s.paragraph_height(in.w, screen.said, {TextSize::body, Ink::blue}) + 8;
+  const float content = words_field_height(s) + 6 * (high + s.row() + 22) + 40 + said_high;
   const float offset = s.touch.scroll("settings", in, content);
   s.push_clip(page);
   Box at{in.x, in.y - offset, in.w, content};
@@ -56,6 +73,12 @@ void draw_settings_screen(ScreenContext& c, Box page, SettingsScreen& screen) {
           choice("Tone when a reading is booked", {"Tone", "Silent"}, settings.look.tones ? 0 : 1);
       t >= 0)
     settings.look.tones = t == 0;
+  s.text(at.take_top(s.row() + 6), "All jobs with their photos, as one file",
+         {TextSize::caption, s.look.inks == InkSet::sun ? Ink::ink : Ink::soft});
+  if (s.key(at.take_top(high), "Copy all jobs out")) screen.said = copy_all_jobs_out(c);
+  at.take_top(8);
+  s.paragraph(at, screen.said, {TextSize::body, Ink::blue});
+  if (!screen.said.empty()) s.touch.say(screen.said);
   s.pop_clip();
   s.scroll_mark(page, offset, content);
 }

@@ -1,6 +1,8 @@
 // Walk round: lengths, diagonals, angles and ceilings, the plan closing as they come.
 #include <algorithm>
 #include <cmath>
+#include <set>
+#include <utility>
 
 #include "app/drawing/plan_drawing.h"
 #include "app/entry/typed_number.h"
@@ -11,14 +13,26 @@
 namespace levelrun {
 namespace {
 
-std::vector<Ask> asks_of(const Session& session, Index) {
+std::vector<Ask> asks_of(const Session& session, const Protocol& more) {
   if (session.survey().rooms.empty()) return {};
   // What the plan wants measured next is asked for too.
   const RoomResult* room = session.room_result();
-  return walk_asks(session.survey(), session.room,
-                   usual_protocol(session.survey(), session.room,
-                                  room ? std::span<const MeasureNext>(room->plan.measure_next)
-                                       : std::span<const MeasureNext>()));
+  Protocol protocol = usual_protocol(session.survey(), session.room,
+                                     room ? std::span<const MeasureNext>(room->plan.measure_next)
+                                          : std::span<const MeasureNext>());
+  add_places(protocol, more);
+  return walk_asks(session.survey(), session.room, protocol);
+}
+
+// The corner under a tap on the plan.
+std::optional<Index> tapped_corner(Sheet& s, const DrawingView& view, const RoomToDraw& drawn) {
+  if (view.scale <= 0 || !s.touch.tapped("plan")) return std::nullopt;
+  const Spot tap = s.touch.tap_spot(), m = view.box.middle();
+  const double x = (tap.x - m.x) / view.scale + view.x, y = (m.y - tap.y) / view.scale + view.y;
+  for (Index c = 0; c < drawn.corners.size(); ++c)
+    if (std::hypot(drawn.corners[c].x - x, drawn.corners[c].y - y) * view.scale < least_target / 2)
+      return c;
+  return std::nullopt;
 }
 
 const ObservationResult* observation_at(const RoomResult& room, const std::string& at) {
@@ -38,6 +52,7 @@ BookedRow row_of(const Ask& ask, const RoomResult* room, const Job& job, bool ch
   shorten(" length", "");
   shorten(" to ", "–");
   shorten(" diagonal", "");
+  shorten(" along the walls", "");
   row.value = ask.kind == ReadingKind::angle ? shown_short(*ask.value, 1, job.decimal)
                                              : shown_length(*ask.value, job);
   row.chosen = chosen;
@@ -92,15 +107,63 @@ void add_slips(BookingView& v, const RoomResult& room, const Session& session) {
     v.after_slips += " Measure " + room.plan.measure_next.front().what + " again.";
 }
 
+// The plan in its box, moved about by fingers; `tapped` is the fact chosen on it.
+DrawingView show_plan(Sheet& s, Box box, Session& session, ViewMoves& moves,
+                      const PlanOptions& options, std::string* tapped = nullptr) {
+  // What runs past a corner needs room for its two dimensions.
+  const float room_for = options.past ? 34 * s.fonts.text_scale() : 0;
+  const bool bar = !s.narrow();  // a phone has room for the dimensions alone
+  Box free = box;
+  if (bar) free.take_bottom(s.row(TextSize::caption) + 8);
+  DrawingView fitted = plan_view(session.drawn(), free.inset(room_for), true, s.fonts.text_scale());
+  fitted.box = box;
+  const DrawingView view = moved_view(s, "plan", fitted, moves);
+  s.push_clip(box);
+  const Drawing drawing = plan_drawing(session.survey(), session.drawn(), session.room_result(),
+                                       view, options, s.fonts.text_scale());
+  show_drawing(s, drawing);
+  if (bar) scale_bar(s, box, view.scale);
+  s.pop_clip();
+  const std::string fact = tapped_fact(s, "plan", drawing);
+  if (tapped) *tapped = fact;
+  return view;
+}
+
 }  // namespace
 
 void draw_walk_screen(ScreenContext& c, Box page, Session& session, WalkScreen& screen) {
   Sheet& s = c.sheet;
-  refresh(screen.entry, session, asks_of);
+  const auto asks = [&](const Session& of, Index) { return asks_of(of, screen.more.added); };
+  std::set<std::string> before;
+  if (screen.more.just_added) {
+    for (const Ask& one : screen.entry.asks) before.insert(one.id);
+    screen.entry.version = -1;
+  }
+  refresh(screen.entry, session, asks);
+  if (std::exchange(screen.more.just_added, false)) {
+    // What was asked for goes on the pad at once.
+    for (const Ask& one : screen.entry.asks)
+      if (!one.booked && !before.contains(one.id)) {
+        screen.entry.ask = one.id;
+        screen.entry.typed.clear();
+        break;
+      }
+    refresh(screen.entry, session, asks);
+  }
   if (draw_why(screen.entry, c, page, session)) return;
   const RoomResult* room = session.room_result();
+  if (draw_more_page(c, page, session, screen.more, [&](Box box) {
+        PlanOptions options;
+        options.diagonals = true;
+        options.units = false;
+        options.decimal = session.survey().job.decimal;
+        return show_plan(s, box, session, screen.view, options);
+      }))
+    return;
   const Ask* ask = current(screen.entry);
   BookingView v = view_of(screen.entry, session);
+  v.more = "More";
+  if (ask && ask->kind == ReadingKind::across) v.name = v.name.substr(0, v.name.find(','));
   for (const Ask& one : screen.entry.asks)
     if (one.booked && one.value)
       v.rows.push_back(row_of(one, room, session.survey().job, ask && ask->id == one.id));
@@ -111,7 +174,6 @@ void draw_walk_screen(ScreenContext& c, Box page, Session& session, WalkScreen& 
                room->plan.measure_next.front().why;
 
   const BookingEvent e = draw_booking_page(s, page, v, screen.entry.typed, [&](Box box) {
-    const RoomToDraw& drawn = session.drawn();
     PlanOptions options;
     options.diagonals = true;
     options.units = false;
@@ -130,19 +192,19 @@ void draw_walk_screen(ScreenContext& c, Box page, Session& session, WalkScreen& 
               options.past = {w, o.measured,
                               Estimate{*o.adjusted, session.drawn().walls[w].length_sd}};
         }
-    // What runs past a corner needs room for its two dimensions.
-    const float room_for = options.past ? 34 * s.fonts.text_scale() : 0;
-    DrawingView fitted = plan_view(drawn, box.inset(room_for), true, s.fonts.text_scale());
-    fitted.box = box;
-    const DrawingView view = moved_view(s, "plan", fitted, screen.view);
-    s.push_clip(box);
-    const Drawing drawing =
-        plan_drawing(session.survey(), drawn, room, view, options, s.fonts.text_scale());
-    show_drawing(s, drawing);
-    scale_bar(s, box, view.scale);
-    s.pop_clip();
-    // A tap on a wall puts its length on the pad.
-    const std::string tapped = tapped_fact(s, "plan", drawing);
+    std::string tapped;
+    const DrawingView view = show_plan(s, box, session, screen.view, options, &tapped);
+    // A tap on a corner puts its angle on the pad, or asks how it is read; on a wall its length.
+    if (const auto corner = tapped_corner(s, view, session.drawn())) {
+      const Ask* angle = nullptr;
+      for (const Ask& one : screen.entry.asks)
+        if (one.corner == corner && !one.to_corner && (!angle || (angle->booked && !one.booked)))
+          angle = &one;
+      if (!angle) return ask_corner(screen.more, *corner);
+      screen.entry.ask = angle->id;
+      screen.entry.typed.clear();
+      return;
+    }
     if (tapped.find("/walls/") != tapped.npos)
       for (const Ask& one : screen.entry.asks)
         if (one.wall && tapped.ends_with("/walls/" + std::to_string(*one.wall)) &&
@@ -152,6 +214,9 @@ void draw_walk_screen(ScreenContext& c, Box page, Session& session, WalkScreen& 
           break;
         }
   });
+  if (e.more) screen.more.open = true;
+  // What is deleted is not wanted any more.
+  if (e.remove) screen.more.added = {};
   act(screen.entry, e, c, session);
 }
 

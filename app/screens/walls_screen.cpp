@@ -14,6 +14,8 @@
 #include "app/screens/app.h"
 #include "app/screens/putting_page.h"
 #include "app/screens/screens.h"
+#include "app/screens/wall_about.h"
+#include "app/screens/wall_fields.h"
 #include "app/text_number.h"
 #include "app/touch/words_field.h"
 #include "checks/pointer.h"
@@ -21,20 +23,13 @@
 namespace levelrun {
 namespace {
 
-std::vector<Ask> asks_of(const Session& session, Index wall) {
+// wanted: where offsets are read, when it is not where they are proposed.
+std::vector<Ask> asks_of(const Session& session, Index wall,
+                         const std::vector<Protocol::OffsetAt>& wanted) {
   if (session.survey().rooms.empty()) return {};
-  return wall_asks(session.survey(), session.room, wall);
-}
-
-const char* words_of(WallBuild build) {
-  constexpr const char* words[] = {"masonry",          "stud",        "metal stud",
-                                   "lath and plaster", "dot and dab", "build not known"};
-  return words[int(build)];
-}
-
-const char* words_of(OpeningKind kind) {
-  constexpr const char* words[] = {"Door", "Window", "Archway", "Opening"};
-  return words[int(kind)];
+  Protocol protocol = usual_protocol(session.survey(), session.room);
+  if (!wanted.empty()) keep_offsets(protocol, session.survey(), session.room, wall, wanted);
+  return wall_asks(session.survey(), session.room, wall, protocol);
 }
 
 class WallsPage {
@@ -56,8 +51,15 @@ class WallsPage {
     if (!screen_.chosen.empty() && !value_at(session_.document(), screen_.chosen))
       screen_.chosen.clear();
     if (draw_photo_page(c_, page, session_, screen_.photos)) return;
-    refresh(screen_.entry, session_, asks_of, screen_.wall);
+    refresh(
+        screen_.entry, session_,
+        [this](const Session& session, Index wall) {
+          return asks_of(session, wall, screen_.places.wanted);
+        },
+        screen_.wall);
     if (draw_why(screen_.entry, c_, page, session_)) return;
+    if (screen_.places.open) return draw_places(page);
+    if (screen_.about) return draw_wall_about(c_, page, session_, screen_);
     if (screen_.reading) return draw_reading(page);
     if (screen_.putting.open) {
       screen_.chosen.clear();
@@ -187,6 +189,13 @@ class WallsPage {
     return shown(ask.along, 0, decimal) + " at " + shown(ask.height, 0, decimal);
   }
 
+  void draw_places(Box page) {
+    draw_offset_places(c_, page, session_, screen_.places, screen_.wall,
+                       [this](Box box) { draw_elevation(box, {}); });
+    // Asked for anew.
+    if (!screen_.places.open) screen_.entry.version = -1;
+  }
+
   // Book readings of this wall on the pad.
   void draw_reading(Box page) {
     const Job& job = session_.survey().job;
@@ -210,6 +219,7 @@ class WallsPage {
       v.caption = s_.narrow() ? place_words(*ask) : ask->caption;
     }
     if (!ask) v.offers = {"Back to the wall"};
+    v.more = "Places";
     bool back = false;
     const BookingEvent e = draw_booking_page(s_, page, v, screen_.entry.typed, [&](Box box) {
       std::optional<Spot> placing;
@@ -221,11 +231,16 @@ class WallsPage {
       back = s_.key(key, "Back to the wall");
     });
     if (back || e.offer == "Back to the wall") screen_.reading = false;
+    if (e.more) {
+      screen_.places = {};
+      screen_.places.open = true;
+      return;
+    }
     act(screen_.entry, e, c_, session_);
   }
 
   struct SideEvent {
-    bool read = false, service = false, opening = false, remove = false;
+    bool read = false, service = false, opening = false, remove = false, about = false;
   };
 
   // Lists over keys; where there is little room, all keys but the last row scroll above the lists.
@@ -244,7 +259,7 @@ class WallsPage {
     s_.text(head, wall().id, {TextSize::title, Ink::ink, true});
     s_.text(head, words_of(wall().build), {TextSize::caption, Ink::soft, false, Align::right});
     SideEvent e;
-    const float keys = 2 * (key_height() + gap);
+    const float keys = (keys_beside(box.w) ? 2.f : 3.f) * (key_height() + gap);
     const bool scrolled_keys = box.h - keys < 4 * s_.row() + 100;
     if (!scrolled_keys) draw_keys(box.take_bottom(keys), e);
     const float content = lists(box, false) + (scrolled_keys ? keys + gap : 0);
@@ -258,6 +273,7 @@ class WallsPage {
 
     // Last, because they replace the survey that all the above reads.
     if (e.read) screen_.reading = true;
+    if (e.about) screen_.about = true;
     if (e.service || e.opening) {
       screen_.putting = {};
       screen_.putting.open = true;
@@ -278,13 +294,15 @@ class WallsPage {
     }
   }
 
+  // Whether reading the wall and what is said of it share a row of keys.
+  bool keys_beside(float wide) const { return wide > s_.grown(560); }
+
   void draw_keys(Box box, SideEvent& e) {
     const float high = key_height();
     box.take_top(gap);
-    Box read = box.take_top(high);
-    if (!screen_.chosen.empty()) {
-      const bool remove = s_.key(read.take_right((read.w - gap) / 2), "Delete");
-      e.remove = remove;
+    Box read = box.take_top(high), about;
+    if (keys_beside(box.w)) {
+      about = read.take_right((read.w - gap) / 2);
       read.take_right(gap);
     }
     e.read = s_.key(read, "Read this wall");
@@ -294,6 +312,17 @@ class WallsPage {
     e.service = s_.key(add.take_left((add.w - gap) * 0.46f), "Add a service");
     add.take_left(gap);
     e.opening = s_.key(add, "Add an opening");
+    if (!keys_beside(box.w)) {
+      box.take_top(gap);
+      about = box.take_top(high);
+    }
+    if (!screen_.chosen.empty()) {
+      e.remove = s_.key(about.take_right((about.w - gap) * 0.45f), "Delete");
+      about.take_right(gap);
+    }
+    const Json* id = value_at(session_.document(), screen_.chosen + "/id");
+    const std::string name = screen_.chosen.empty() || !id ? wall().id : id->get<std::string>();
+    e.about = s_.key(about, "About " + name, KeyLook::plain, {}, "About");
   }
 
   // Lays the lists out from the box's top, and draws them; how high they came.
@@ -323,7 +352,11 @@ class WallsPage {
     }
     const auto& asks = screen_.entry.asks;
     const bool open = std::any_of(asks.begin(), asks.end(), [](const Ask& a) { return !a.booked; });
-    heading((open ? "Still to do on " : "Nothing left to do on ") + wall().id);
+    heading((open                     ? "Still to do on "
+             : !asks.empty()          ? "Nothing left to do on "
+             : wall().lengths.empty() ? "Book first the length of "
+                                      : "Nothing to read on ") +
+            wall().id);
     for (const Ask& ask : asks)
       if (!ask.booked) ask_row(box, ask, draw);
     heading("Photos of " + levelrun::place_words(session_.document(), photo_of()));
@@ -404,7 +437,10 @@ class WallsPage {
       out = shown_length(*r->void_here, job) + " of " + shown_length(*r->void_needed, job) + "; ";
     if (!service.height) return out + "height not read";
     if (!service.height->setup) return out + shown_length(service.height->value, job) + " high";
-    return out + shown_change(service.height->value, 0, job.decimal) + " from the level line";
+    out += shown_change(service.height->value, 0, job.decimal) + " from the level line";
+    return room_.levels.setups.size() > 1
+               ? out + " of " + room_.levels.setups[*service.height->setup].id
+               : out;
   }
 
   void opening_row(Box& box, Index i, bool draw) {

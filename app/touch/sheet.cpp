@@ -1,5 +1,6 @@
 #include "app/touch/sheet.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace levelrun {
@@ -58,35 +59,48 @@ float Sheet::width(std::string_view s, TextSize size, bool bold) const {
 
 void Sheet::text(Box b, std::string_view s, Pen pen) {
   ImFont* font = fonts.font(pen.size, pen.bold);
-  float size = fonts.size(pen.size);
-  float wide = width(s, pen.size, pen.bold);
-  std::string shortened;
-  if (wide > b.w + 0.5f) {
-    // Smaller first, down to a caption at 100 %; then fewer letters.
-    const float least = std::min(size, least_em * imgui_em);
-    const float shrink = std::max(least, size * b.w / wide) / size;
-    const auto shrunk = [&](std::string_view t) { return width(t, pen.size, pen.bold) * shrink; };
-    size *= shrink;
-    if (shrunk(s) > b.w + 0.5f) {
-      shortened = s;
-      touch.note_cut(s);
-      const float dots = shrunk("…");
-      while (!shortened.empty() && shrunk(shortened) + dots > b.w) {
-        // A UTF-8 character whole: its tail, then its head.
-        while (!shortened.empty() && (static_cast<unsigned char>(shortened.back()) & 0xC0) == 0x80)
-          shortened.pop_back();
-        if (!shortened.empty()) shortened.pop_back();
+  const float whole = fonts.size(pen.size);
+  float size = whole;
+  const auto wide = [&](std::string_view t) { return width(t, pen.size, pen.bold) * size / whole; };
+  const auto draw = [&](std::string_view t, float y, float high) {
+    const float x = pen.align == Align::left     ? b.x
+                    : pen.align == Align::centre ? b.x + (b.w - wide(t)) / 2
+                                                 : b.right() - wide(t);
+    list.AddText(font, size, {std::round(x), std::round(y + (high - size) / 2)}, colour(pen.ink),
+                 t.data(), t.data() + t.size());
+  };
+  if (wide(s) <= b.w + 0.5f) return draw(s, b.y, b.h);
+  // Smaller first, down to a caption at 100 %; then over several lines, the largest that the box
+  // holds; then fewer letters.
+  const float least = std::min(whole, least_em * imgui_em);
+  size = std::max(least, whole * b.w / wide(s));
+  if (wide(s) <= b.w + 0.5f) return draw(s, b.y, b.h);
+  for (size = whole;; size = std::max(least, size * 0.9f)) {
+    const auto lines = broken(b.w * whole / size, s, pen.size, pen.bold);
+    const float high = size / imgui_em * line_height;
+    const bool fit = high * float(lines.size()) <= b.h + 0.5f &&
+                     std::all_of(lines.begin(), lines.end(),
+                                 [&](const std::string& t) { return wide(t) <= b.w + 0.5f; });
+    if (fit) {
+      float y = b.y + (b.h - high * float(lines.size())) / 2;
+      for (const std::string& line : lines) {
+        draw(line, y, high);
+        y += high;
       }
-      shortened += "…";
-      s = shortened;
+      return;
     }
-    wide = shrunk(s);
+    if (size <= least) break;
   }
-  const float x = pen.align == Align::left     ? b.x
-                  : pen.align == Align::centre ? b.x + (b.w - wide) / 2
-                                               : b.right() - wide;
-  list.AddText(font, size, {std::round(x), std::round(b.y + (b.h - size) / 2)}, colour(pen.ink),
-               s.data(), s.data() + s.size());
+  touch.note_cut(s);
+  std::string shortened(s);
+  const float dots = wide("…");
+  while (!shortened.empty() && wide(shortened) + dots > b.w) {
+    // A UTF-8 character whole: its tail, then its head.
+    while (!shortened.empty() && (static_cast<unsigned char>(shortened.back()) & 0xC0) == 0x80)
+      shortened.pop_back();
+    if (!shortened.empty()) shortened.pop_back();
+  }
+  draw(shortened + "…", b.y, b.h);
 }
 
 std::vector<std::string> Sheet::broken(float wide, std::string_view s, TextSize size,

@@ -1,7 +1,8 @@
 // The sheet of paper that a screen is drawn on: ink, text and keys in dp, one frame long.
 //
 // Everything is placed by boxes; nothing floats. Sizes follow the text scale. Text that does not
-// fit its box is shortened with an ellipsis, never drawn over its neighbour.
+// fit its box is drawn smaller, then over several lines, then shortened with an ellipsis; never
+// over its neighbour.
 #pragma once
 
 #include <imgui.h>
@@ -36,6 +37,8 @@ struct Pen {
 
 enum class KeyLook { plain, solid, in_use, not_yet };
 
+inline constexpr float line_height = 1.3f;  // of an em
+
 // Least side of a target, dp.
 inline constexpr float least_target = 48;
 inline constexpr float margin = 16, gap = 8;
@@ -54,7 +57,7 @@ class Sheet {
   float line_scale() const { return levelrun::line_scale(look.inks); }
   // A length that holds text: grows with it.
   float grown(float dp) const { return dp * fonts.text_scale(); }
-  float row(TextSize size = TextSize::body) const { return fonts.em(size) * 1.3f; }
+  float row(TextSize size = TextSize::body) const { return fonts.em(size) * line_height; }
   bool portrait() const { return screen.h >= screen.w; }
   bool narrow() const { return std::min(screen.w, screen.h) < 600; }  // a phone
 
@@ -65,7 +68,7 @@ class Sheet {
   void rule_under(Box, Ink = Ink::rule, float width = 1);
 
   float width(std::string_view, TextSize, bool bold = false) const;
-  // In its box: by align across, in the middle upright. Shortened if it is too wide.
+  // In its box: by align across, in the middle upright.
   void text(Box, std::string_view, Pen = {});
   // Lines broken at spaces, from the box's top; how high they came. Drawn only where it fits
   // the clip; the height is true whatever the box's.

@@ -43,10 +43,12 @@ for mark, name in (("GLUE", glue), ("STYLE", style), ("ICON", icon), ("SCRIPT", 
     page = page.replace("{{" + mark + "}}", name)
 (site / "index.html").write_text(page)
 
-files = sorted(f.name for f in site.iterdir())
-version = hashlib.sha256("".join(files).encode() + page.encode()).hexdigest()[:12]
+sums = {f.name: hashlib.sha256(f.read_bytes()).hexdigest() for f in sorted(site.iterdir())}
+sums["./"] = sums["index.html"]
+files = json.dumps(sums, sort_keys=True)
+version = hashlib.sha256(files.encode()).hexdigest()[:12]
 worker = (sources / "worker.js").read_text()
-worker = worker.replace("{{VERSION}}", version).replace('"{{FILES}}"', json.dumps(["./"] + [f for f in files]))
+worker = worker.replace("{{VERSION}}", version).replace('"{{FILES}}"', files)
 (site / "worker.js").write_text(worker)
 
 # One file: everything inside, no worker, opens from disk.
@@ -62,4 +64,4 @@ one = one.replace('<script src="{{SCRIPT}}"></script>', "<script>" + (sources / 
 (out / "levelrun.html").write_text(one)
 packed = sum(len(gzip.compress(f.read_bytes(), 9)) for f in site.iterdir())
 print(f"transfer, gzip -9: {packed / 1000:.0f} kB")
-print(f"site {version}: {sum(f.stat().st_size for f in site.iterdir())} bytes in {len(files) + 1} files")
+print(f"site {version}: {sum(f.stat().st_size for f in site.iterdir())} bytes in {len(sums)} files")

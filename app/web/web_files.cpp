@@ -2,6 +2,7 @@
 
 #include <emscripten.h>
 
+#include <algorithm>
 #include <cstdlib>
 
 namespace levelrun {
@@ -19,6 +20,11 @@ std::error_code error(std::errc code) { return std::make_error_code(code); }
 class NoLock final : public FileLock {};
 
 }  // namespace
+
+std::error_code WebFiles::may_write() const {
+  if (locked_) return error(std::errc::read_only_file_system);
+  return refuses ? error(std::errc::no_space_on_device) : std::error_code();
+}
 
 void WebFiles::send(const char* kind, const std::string& path, std::string_view data) {
   ++sent;
@@ -42,7 +48,7 @@ std::error_code WebFiles::size(const std::string& path, std::size_t& bytes) {
 
 std::error_code WebFiles::create(const std::string& path, std::string_view text,
                                  const std::string&) {
-  if (locked_) return error(std::errc::read_only_file_system);
+  if (const auto no = may_write()) return no;
   if (files_.contains(path)) return error(std::errc::file_exists);
   files_[path] = text;
   send("put", path, text);
@@ -50,8 +56,7 @@ std::error_code WebFiles::create(const std::string& path, std::string_view text,
 }
 
 std::error_code WebFiles::append(const std::string& path, std::string_view text) {
-  if (locked_) return error(std::errc::read_only_file_system);
-  if (!trouble.empty()) return error(std::errc::no_space_on_device);
+  if (const auto no = may_write()) return no;
   const auto file = files_.find(path);
   if (file == files_.end()) return error(std::errc::no_such_file_or_directory);
   file->second += text;
@@ -60,6 +65,7 @@ std::error_code WebFiles::append(const std::string& path, std::string_view text)
 }
 
 std::error_code WebFiles::cut(const std::string& path, std::size_t bytes) {
+  if (locked_) return error(std::errc::read_only_file_system);
   const auto file = files_.find(path);
   if (file == files_.end()) return error(std::errc::no_such_file_or_directory);
   if (bytes < file->second.size()) file->second.resize(bytes);
@@ -68,6 +74,7 @@ std::error_code WebFiles::cut(const std::string& path, std::size_t bytes) {
 }
 
 std::error_code WebFiles::rename(const std::string& from, const std::string& to) {
+  if (locked_) return error(std::errc::read_only_file_system);
   const auto file = files_.find(from);
   if (file == files_.end()) return error(std::errc::no_such_file_or_directory);
   std::string text = std::move(file->second);
@@ -78,6 +85,7 @@ std::error_code WebFiles::rename(const std::string& from, const std::string& to)
 }
 
 std::error_code WebFiles::remove(const std::string& path) {
+  if (locked_) return error(std::errc::read_only_file_system);
   if (files_.erase(path) == 0) return error(std::errc::no_such_file_or_directory);
   send("remove", path, "");
   return {};
@@ -113,9 +121,11 @@ void WebFiles::recall(const std::string& kind, const std::string& path, std::str
   }
 }
 
-void WebFiles::put(const std::string& path, std::string text) {
+std::error_code WebFiles::put(const std::string& path, std::string_view text) {
+  if (const auto no = may_write()) return no;
   files_[path] = text;
   send("put", path, text);
+  return {};
 }
 
 }  // namespace levelrun

@@ -26,14 +26,19 @@ class WebFiles final : public FileLayer {
 
   // From the page: a record read back on starting; nothing is sent.
   void recall(const std::string& kind, const std::string& path, std::string data);
-  void others_have_it() { locked_ = true; }  // another tab holds the storage
-  void put(const std::string& path, std::string text);
+  // Another tab holds the storage, or a newer version kept it: everything can be looked at only.
+  void only_look() { locked_ = true; }
+  bool looks_only() const { return locked_; }
+  // Writes a file, over the one that is there.
+  std::error_code put(const std::string& path, std::string_view text);
 
   const std::map<std::string, std::string>& all() const { return files_; }
   int sent = 0, written = 0;
-  std::string trouble;  // what the browser said when it could not write
+  std::string trouble;   // why what is booked is not safe; empty: it is, or soon will be
+  bool refuses = false;  // and nothing more is taken until it is
 
  private:
+  std::error_code may_write() const;
   void send(const char* kind, const std::string& path, std::string_view data);
   std::map<std::string, std::string> files_;
   bool locked_ = false;

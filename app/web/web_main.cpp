@@ -8,12 +8,17 @@
 #include <cstdlib>
 #include <memory>
 
+#include "app/jobs/all_jobs.h"
+#include "app/pack/as_built.h"
+#include "app/pack/job_pack.h"
 #include "app/screens/app.h"
+#include "app/web/half_typed.h"
 #include "app/web/web_files.h"
 #include "app/windows/opengl.h"
 #include "checks/results_json.h"
 #include "checks/solve.h"
 #include "survey/open_job.h"
+#include "survey/parse_json.h"
 
 namespace levelrun {
 namespace {
@@ -54,9 +59,20 @@ class WebPlatform final : public Platform {
   }
   std::string put_job(const std::string& name, std::string_view text) override {
     const std::string path = std::string(jobs_folder) + "/" + name;
-    if (!files_.trouble.empty()) return {};
-    files_.put(path, std::string(text));
-    return path;
+    return files_.put(path, text) ? std::string() : path;
+  }
+  std::string printed(Sheets sheets, std::string_view text, const std::string& survey_path,
+                      std::string& why) override {
+    const auto read = read_survey(text);
+    if (!read.ok()) {
+      why = read.problems().front().found;
+      return {};
+    }
+    PackOptions options;
+    options.survey_name = survey_path.substr(survey_path.rfind('/') + 1);
+    options.photos = print_photos(files_, survey_path, read.value().survey);
+    const auto print = sheets == Sheets::job_pack ? job_pack : as_built;
+    return print(text, read.value(), solve(read.value().survey), options, why);
   }
   bool ask_for_file() override {
     page_ask();
@@ -81,7 +97,7 @@ struct WebPage {
   WebFiles files;
   WebPlatform platform{files};
   std::unique_ptr<App> app;
-  std::string settings, said;
+  std::string settings, place, packed;
   EMSCRIPTEN_WEBGL_CONTEXT_HANDLE context = 0;
 };
 
@@ -102,9 +118,16 @@ EMSCRIPTEN_KEEPALIVE void web_recall(const char* kind, const char* path, const c
   web_page().files.recall(kind, path, std::string(data, std::size_t(length)));
 }
 
-EMSCRIPTEN_KEEPALIVE void web_locked() { web_page().files.others_have_it(); }
+EMSCRIPTEN_KEEPALIVE void web_only_look(const char* why) {
+  web_page().files.only_look();
+  web_page().files.trouble = why;
+}
 EMSCRIPTEN_KEEPALIVE void web_written(int n) { web_page().files.written += n; }
-EMSCRIPTEN_KEEPALIVE void web_write_trouble(const char* why) { web_page().files.trouble = why; }
+// Why what is booked is not safe; refuses: and nothing more is taken. "": it is safe again.
+EMSCRIPTEN_KEEPALIVE void web_write_trouble(const char* why, int refuses) {
+  web_page().files.trouble = why;
+  web_page().files.refuses = refuses != 0;
+}
 
 // 0: no WebGL 2.
 EMSCRIPTEN_KEEPALIVE int web_start(const char* settings_text_of_page) {
@@ -194,6 +217,29 @@ EMSCRIPTEN_KEEPALIVE int web_measuring() {
   return web_page().app->session() && web_page().app->page() >= levelrun::Page::walk;
 }
 EMSCRIPTEN_KEEPALIVE int web_job_open() { return web_page().app->session() != nullptr; }
+EMSCRIPTEN_KEEPALIVE int web_on_index() {
+  return web_page().app->page() == levelrun::Page::jobs && web_page().app->session() == nullptr;
+}
+
+// What is half typed, and back to it.
+EMSCRIPTEN_KEEPALIVE const char* web_half_typed() {
+  web_page().place = half_typed(*web_page().app);
+  return web_page().place.c_str();
+}
+EMSCRIPTEN_KEEPALIVE void web_back_to(const char* half) {
+  back_to_half_typed(*web_page().app, half);
+}
+
+// A job that is not open, handed to the person; all jobs as one file.
+EMSCRIPTEN_KEEPALIVE void web_give_job(const char* path) {
+  std::string text;
+  if (web_page().files.read(path, most_text, text)) return;
+  web_page().platform.give_file(std::string(path).substr(std::string(path).rfind('/') + 1), text);
+}
+EMSCRIPTEN_KEEPALIVE void web_give_all(const char* name) {
+  web_page().app->leave();
+  web_page().platform.give_file(name, all_jobs(web_page().files, jobs_folder).zip);
+}
 EMSCRIPTEN_KEEPALIVE void web_file_came(const char* name, const char* data, int length) {
   web_page().app->file_came(name, std::string(data, std::size_t(length)));
 }

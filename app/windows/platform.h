@@ -26,6 +26,13 @@ class Platform {
     why = "This machine prints nothing: copy the job out, and print it at the desk.";
     return {};
   }
+  // Two revisions side by side, the later one's survey inside; empty as above.
+  virtual std::string printed_comparison(std::string_view /*old_survey*/,
+                                         std::string_view /*new_survey*/,
+                                         const std::string& /*survey_name*/, std::string& why) {
+    why = "This machine prints nothing: copy both jobs out, and compare them at the desk.";
+    return {};
+  }
   // Puts a new job where this machine keeps jobs; its path, empty: it could not be written.
   virtual std::string put_job(const std::string& name, std::string_view text) = 0;
   // Whether everything booked is safe by now, where that takes a moment; and what went wrong.

@@ -3,6 +3,8 @@
 #include <imgui_impl_sdl2.h>
 
 #include <cmath>
+#include <optional>
+#include <string>
 
 #include "app/windows/opengl.h"
 #include "app/windows/window.h"
@@ -36,6 +38,7 @@ class SdlWindow final : public Window {
     while (any) {
       had_events = true;
       ImGui_ImplSDL2_ProcessEvent(&event);
+      follow_pointer(event);
       if (event.type == SDL_QUIT) return false;
       if (event.type == SDL_MULTIGESTURE && event.mgesture.numFingers == 2 && on_pinch) {
         const WindowSize s = size();
@@ -56,6 +59,9 @@ class SdlWindow final : public Window {
   void begin_frame() override {
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplSDL2_NewFrame();
+    // Dear ImGui's layer asks the system where the pointer is; on X11 without raw motion (remote
+    // screens, Xvfb) the answer is an old place, and a press would land there. Events are right.
+    if (pointer_) ImGui::GetIO().AddMousePosEvent(pointer_->x, pointer_->y);
   }
 
   void fonts_made() override { take_fonts_again(); }
@@ -91,6 +97,16 @@ class SdlWindow final : public Window {
   }
 
  private:
+  void follow_pointer(const SDL_Event& event) {
+    if (event.type == SDL_MOUSEMOTION)
+      pointer_ = {float(event.motion.x), float(event.motion.y)};
+    else if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP)
+      pointer_ = {float(event.button.x), float(event.button.y)};
+    else if (event.type == SDL_WINDOWEVENT && event.window.event == SDL_WINDOWEVENT_LEAVE)
+      pointer_.reset();
+  }
+
+  std::optional<ImVec2> pointer_;  // by the last event, while it is over the window
   SDL_Window* window_;
   SDL_GLContext context_;
   SDL_AudioDeviceID audio_ = 0;
@@ -102,6 +118,13 @@ std::unique_ptr<Window> open_window(const char* title, int w, int h, std::string
   SDL_SetHint(SDL_HINT_VIDEO_ALLOW_SCREENSAVER, "1");
   if (SDL_Init(SDL_INIT_VIDEO | SDL_INIT_TIMER) != 0) {
     why = SDL_GetError();
+    return nullptr;
+  }
+  // Where there is no display SDL may draw on none, for ever: only when it was told to.
+  const std::string driver = SDL_GetCurrentVideoDriver();
+  if (!SDL_getenv("SDL_VIDEODRIVER") && (driver == "offscreen" || driver == "dummy")) {
+    why = "there is no display";
+    SDL_Quit();
     return nullptr;
   }
   SDL_InitSubSystem(SDL_INIT_AUDIO);  // without it there are no tones, and no more

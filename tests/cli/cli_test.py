@@ -137,7 +137,49 @@ class CommandLine(unittest.TestCase):
             self.assertIn(command, said)
         self.assertIn("Commands:", run().stderr.decode())
 
+    def test_a_command_with_a_slip_is_told_the_one_that_is_near(self):
+        for written, meant in (("leg", "legs"), ("chek", "check"), ("asbuilt", "as-built"),
+                               ("plinth", "plinths")):
+            got = run(written, self.kitchen)
+            self.assertEqual(got.returncode, 2)
+            self.assertIn(f"there is no command {written}: {meant}?", got.stderr.decode())
+        said = squeezed(run(self.kitchen).stderr.decode())
+        for command in ("report", "as-built"):
+            self.assertIn(command, said)
+
+    def test_the_help_of_each_command_says_its_exit_codes(self):
+        for command in COMMANDS + ["compare", "draw", "report", "as-built"]:
+            said = squeezed(run(command, "--help").stdout.decode())
+            self.assertIn("2 wrong usage, or a file that could not be used", said)
+            self.assertEqual("1 a hold" in said, command == "check")
+
     # What each command prints
+
+    def test_a_unit_of_no_known_kind_is_a_hold_and_named_before_the_lists_it_is_missing_from(self):
+        path = self.changed("bse.json", lambda s: s["rooms"][0]["runs"][0]["units"][1].update(
+            kind="bse"))
+        got = run("check", path)
+        said = "B2 left out: its kind “bse” is not known."
+        self.assertEqual(got.returncode, 1)
+        self.assertIn(said, squeezed(got.stdout.decode()))
+        for command in ("legs", "plinths", "quantities"):
+            page = run(command, path).stdout
+            self.fits_the_page(page)
+            self.assertIn(said, squeezed(page.decode())[:300])
+            self.assertNotIn("left out", run(command, self.kitchen).stdout.decode())
+
+    def test_the_surveys_that_the_readme_shows_can_be_used_and_have_no_hold(self):
+        with open(os.path.join(SOURCE, "README.md"), encoding="utf-8") as file:
+            blocks = re.findall(r'(?m)^    \{"format": "levelrun-survey"(?:.*\n)(?:    .*\n)*', file.read())
+        self.assertEqual(len(blocks), 2)
+        for block in blocks:
+            path = self.save("readme.levelrun.json", block.encode())
+            got = run("check", path)
+            self.assertEqual((got.returncode, got.stderr), (0, b""))
+            self.assertIn("within", run("legs", path).stdout.decode())
+        room = self.solved(path)["rooms"][0]
+        self.assertEqual((room["missing"][0]["what"], len(room["corners"]), len(room["legs"])),
+                         ("offsets of W1 behind run S", 4, 16))
 
     def test_every_sample_and_the_kitchen_go_through_every_command(self):
         self.assertTrue(SAMPLES)
@@ -425,6 +467,37 @@ class CommandLine(unittest.TestCase):
         self.assertEqual(got.returncode, 2)
         self.assertIn(b"standard output", got.stderr)
 
+    def errors_on_a_terminal(self, *args):
+        try:
+            master, terminal = pty.openpty()
+        except OSError:
+            self.skipTest("no terminals here")
+        process = subprocess.Popen([PROGRAM, *args], stderr=terminal, stdout=subprocess.DEVNULL,
+                                   env={**os.environ, "TERM": "xterm"}, cwd=self.folder.name)
+        os.close(terminal)
+        text = b""
+        try:
+            while part := os.read(master, 65536):
+                text += part
+        except OSError:  # the other end has closed
+            pass
+        os.close(master)
+        self.assertEqual(process.wait(timeout=60), 2)
+        return text.replace(b"\r\n", b"\n")
+
+    def test_a_terminal_shows_problems_wrapped_to_the_page(self):
+        def spoil(survey):
+            length = survey["rooms"][0]["walls"][2]["lengths"][0]
+            length["lenght"] = length.pop("length")
+        self.changed("spoilt.json", spoil)
+        said = self.errors_on_a_terminal("legs", "spoilt.json")
+        self.fits_the_page(said)
+        self.assertEqual(squeezed(said.decode()),
+                         "spoilt.json: /rooms/0/walls/2/lengths/0/length: found nothing, expected a"
+                         ' number of mm; "lenght" stands there (wall W3)')
+        self.assertEqual(self.errors_on_a_terminal("legs", "nosuch"),
+                         b"nosuch: there is no such file\n")
+
     def on_a_terminal(self, *args, **env):
         try:
             master, terminal = pty.openpty()
@@ -477,6 +550,10 @@ class CommandLine(unittest.TestCase):
     def test_the_manual_page_knows_every_command_and_option(self):
         with open(os.path.join(SOURCE, "app", "levelrun.1"), encoding="utf-8") as file:
             page = file.read().replace("\\-", "-")
+        synopsis = page[page.index(".SH SYNOPSIS"):page.index(".SH DESCRIPTION")]
+        for command in COMMANDS + ["compare", "draw", "report", "as-built"]:
+            self.assertIn(f".B levelrun {command}\n", synopsis)
+        self.assertIn("--all", synopsis)
         for command in COMMANDS:
             self.assertRegex(page, rf"\n\.B[RI] {command} ")
             for option in re.findall(r"--\w+", run(command, "--help").stdout.decode()):

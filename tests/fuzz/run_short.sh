@@ -38,6 +38,7 @@ fuzz survey 6000 32768 "$here/seeds/survey" "$samples"
 fuzz journal 8000 8192 "$here/seeds/journal"
 fuzz numbers 100000 256 "$here/seeds/numbers"
 fuzz solve 600 32768 "$here/seeds/survey" "$samples"
+fuzz commands 600 32768 "$here/seeds/survey" "$samples"
 fuzz attached 20000 65536 "$here/seeds/attached"
 if [ -x "$build/tests/fuzz/screens_fuzz" ]; then
   fuzz screens 40 400 "$here/seeds/screens"

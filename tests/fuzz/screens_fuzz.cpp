@@ -85,14 +85,20 @@ void deed(HeadlessWindow& window, App& app, Bytes& bytes, float w, float h) {
       return window.key(app, keys[static_cast<std::size_t>(bytes.next()) % std::size(keys)]);
     case 5:
       return window.resize(what & 64 ? w : h, what & 64 ? h : w);
-    case 6:
-      return app.show(Page(bytes.next() % (int(Page::release) + 1)));
+    case 6: {
+      const Page page = Page(bytes.next() % (int(last_page) + 1));
+      if (app.session() || page < Page::job) app.show(page);  // a survey's pages need one
+      return;
+    }
     case 7:
       if (what & 64) app.back();
       if (!app.session()) app.open(path);
       return;
     case 8:
       return app.pinch(0.5f + bytes.part(), w / 2, h / 2);
+    case 9:
+      return what & 64 ? app.file_came("came.levelrun.json", sample(bytes.next()))
+                       : app.file_came("came.jpg", std::string(64, char(bytes.next())));
     default: {
       const auto& targets = app.touch().targets();
       const auto which = static_cast<std::size_t>(bytes.next());

@@ -6,8 +6,10 @@
 #include <cstdio>
 
 #include "app/entry/release_patch.h"
+#include "app/sign_off_seal.h"
 #include "checks/sign_off.h"
 #include "tests/screens/driven_app.h"
+#include "tests/screens/invented_photos.h"
 
 using namespace levelrun;
 
@@ -418,6 +420,11 @@ TEST_CASE(
   REQUIRE(d.app.open(path));
   d.window.settle(d.app);
   REQUIRE(d.app.session()->signed_off());
+  // Sealed as it was saved; an edit by hand would show.
+  Json by_hand = d.app.session()->document();
+  CHECK_FALSE(changed_since_signed(by_hand));
+  by_hand["install"]["snags"][0]["text"] = "front of S3 polished";
+  CHECK(changed_since_signed(by_hand));
 
   d.show(Page::hand_over);
   REQUIRE(d.tap("Show sign-off"));
@@ -431,4 +438,165 @@ TEST_CASE(
   REQUIRE(install.reopened[0].sign_off);
   CHECK(install.reopened[0].sign_off->role == "fitter");
   CHECK_FALSE(d.app.session()->read_only());
+}
+
+TEST_CASE("a snag has a place on the plan and photos that are seen, and both are in the print") {
+  DrivenApp d(390, 844);
+  REQUIRE(d.open(sample()));
+  Session& session = *d.app.session();
+  std::ofstream(d.folder + "/p.jpg", std::ios::binary) << wall_photo(300, 200);
+  d.show(Page::hand_over);
+  REQUIRE(d.tap("Show snags"));
+  words(d, "snag", "front of S3 scratched");
+  REQUIRE(d.tap("Add snag"));
+  // It is chosen: where it is and what it looks like are the next taps.
+  REQUIRE(d.tap("Where is it?"));
+  REQUIRE(box_of(d, "plan"));
+  d.window.tap_at(d.app, box_of(d, "plan")->middle());
+  d.window.settle(d.app);
+  REQUIRE(session.survey().install.snags.at(0).place);
+  CHECK(session.survey().install.snags[0].place->wall);
+  REQUIRE(d.tap("Undo"));
+  CHECK_FALSE(session.survey().install.snags.at(0).place);
+  d.window.tap_at(d.app, box_of(d, "plan")->middle());
+  d.window.settle(d.app);
+  REQUIRE(d.tap("Back to the snags"));
+
+  REQUIRE(d.tap("Add a photo"));
+  words(d, "photo", d.folder + "/nowhere.jpg\n");
+  CHECK(session.survey().rooms[0].photos.empty());
+  d.app.close();
+  REQUIRE(d.app.open(d.path));
+  d.window.settle(d.app);
+  d.show(Page::hand_over);
+  REQUIRE(d.tap("Show snags"));
+  REQUIRE(d.tap("Snag N1"));
+  REQUIRE(d.tap("Add a photo"));
+  words(d, "photo", d.folder + "/p.jpg\n");
+  Session& again = *d.app.session();
+  REQUIRE(again.survey().rooms[0].photos.size() == 1);
+  const Photo photo = again.survey().rooms[0].photos[0];
+  CHECK(photo.at == "/install/snags/0");
+  CHECK(d.platform.pictures == 1);  // it is seen, not only named
+  REQUIRE(d.tap("Photo 1"));
+  CHECK(d.platform.pictures >= 1);
+  REQUIRE(d.tap("Back"));
+  REQUIRE(d.has("Close snag"));
+
+  REQUIRE(d.tap("Show sign-off"));
+  REQUIRE(d.tap("As built"));
+  const std::string pdf = file_text(d.folder + "/MH-26-031 as built.pdf");
+  CHECK(pdf.find("/DCTDecode") != std::string::npos);
+  // The picture's file is gone: the snag still opens, and the sheets still come.
+  std::filesystem::remove(d.folder + "/" + photo.file);
+  REQUIRE(d.tap("As built"));
+  const std::string without = file_text(d.folder + "/MH-26-031 as built.pdf");
+  CHECK(without.starts_with("%PDF"));
+  CHECK(without.find("/DCTDecode") == std::string::npos);
+}
+
+TEST_CASE("numbers in the wrong unit are asked about while they are typed") {
+  DrivenApp d(390, 844);
+  REQUIRE(d.open(sample()));
+  release(d);
+  d.show(Page::arrival);
+  const auto said = [&](const char* words) {
+    return d.app.touch().said().find(words) != std::string::npos;
+  };
+  const auto typed = [&](const std::string& digits) {
+    d.window.type(d.app, digits);
+    d.window.settle(d.app);
+  };
+  const auto rubbed = [&](std::size_t n) {
+    for (; n > 0; --n) REQUIRE(d.tap("rub out"));
+  };
+  typed("1.7");  // 3 thicker than the 14 planned, in cm
+  CHECK(said("It may be 17, cm for mm"));
+  rubbed(3);
+  typed("0.018");
+  CHECK(said("It may be 18, metres for mm"));
+  rubbed(5);
+  typed("180");
+  CHECK(said("It may be 18, a digit too many"));
+  rubbed(3);
+  typed("17");
+  CHECK_FALSE(said("It may be"));
+  rubbed(2);
+  REQUIRE(d.tap("Show level"));
+  REQUIRE(d.tap("Set up a level"));
+  typed("101.25");
+  CHECK(said("(cm for mm)"));
+  rubbed(6);
+  typed("1.0125");
+  CHECK(said("(metres for mm)"));
+  typed("\n");
+  // Booked all the same, it ties nothing.
+  CHECK(d.app.session()->survey().install.setups.at(0).readings.size() == 1);
+  CHECK_FALSE(install_of(d).setups.at(0).height);
+  REQUIRE(d.tap("Undo"));
+  typed("1012.5");
+  CHECK_FALSE(said("for mm"));
+  typed("\n");
+  CHECK(install_of(d).setups.at(0).height);
+}
+
+TEST_CASE("with the benchmark gone and the floor laid over, the page says how to go on") {
+  DrivenApp d(390, 844);
+  REQUIRE(d.open(sample()));
+  d.show(Page::arrival);
+  REQUIRE(d.tap("Show level"));
+  REQUIRE(d.tap("Set up a level"));
+  REQUIRE(d.tap("Can’t reach"));
+  REQUIRE(d.tap("no line of sight"));
+  CHECK(d.app.touch().said().find("No other mark keeps its height") != std::string::npos);
+  // Tops are read from it all the same, and levelled in themselves.
+  d.show(Page::legs);
+  for (int n = 0; n < 500 && d.has("Set"); ++n) REQUIRE(d.tap("Set"));
+  REQUIRE(d.tap("Check levels"));
+  d.window.type(d.app, "132\n130\n132\n130\n");
+  d.window.settle(d.app);
+  const UnitLevelResult& first = install_of(d).unit_levels.at(0);
+  CHECK(first.relative);
+  CHECK_FALSE(first.legs.empty());
+}
+
+TEST_CASE(
+    "with the benchmark gone three points of untouched floor are asked for, and tie the level") {
+  DrivenApp d;
+  REQUIRE(d.open(sample("knocked-through")));  // nothing is laid in its dining room
+  Session& session = *d.app.session();
+  d.show(Page::arrival);
+  REQUIRE(d.tap("Show level"));
+  REQUIRE(d.tap("Set up a level"));
+  REQUIRE(d.tap("Can’t reach"));
+  REQUIRE(d.tap("no line of sight"));
+  for (int n = 0; n < 3; ++n) {
+    CHECK((n == 0 || !install_of(d).setups.at(0).height));
+    std::string point = "E" + std::to_string(n + 1);
+    double height = 0;
+    for (const LevelResult& level : session.results().rooms[0].levels)
+      if (level.point == point) height = *level.height;
+    char staff[32];
+    std::snprintf(staff, sizeof staff, "%.1f\n", 1300 - height);
+    d.window.type(d.app, staff);
+    d.window.settle(d.app);
+    REQUIRE(session.survey().install.setups[0].readings.size() == std::size_t(n + 1));
+    const Index read = session.survey().install.setups[0].readings.back().point;
+    CHECK(session.survey().rooms[0].levels.points[read].id == point);
+  }
+  REQUIRE(install_of(d).setups.at(0).height);
+  CHECK(std::abs(*install_of(d).setups[0].height - 1300) < 0.1);
+  CHECK_FALSE(install_of(d).setups[0].by_benchmark);
+}
+
+TEST_CASE("a floor that cannot be reached is not asked for again") {
+  DrivenApp d(390, 844);
+  REQUIRE(d.open(sample()));
+  d.show(Page::arrival);
+  for (int n = 0; n < 4; ++n) {
+    REQUIRE(d.tap("Can’t reach"));
+    REQUIRE(d.tap("furniture in the way"));
+  }
+  CHECK(d.app.session()->survey().rooms[0].skipped.size() == 4);
+  CHECK(d.has("See what changed"));
 }

@@ -34,6 +34,10 @@ class TestPlatform final : public Platform {
                       std::string& why) override {
     return print_survey(sheets, survey, survey_name, why);
   }
+  std::string printed_comparison(std::string_view was, std::string_view is,
+                                 const std::string& survey_name, std::string& why) override {
+    return print_comparison(was, is, survey_name, why);
+  }
   bool ask_for_file() override { return false; }
   bool ask_for_photo() override { return has_camera; }
   void* picture(const std::uint8_t* rgba, int w, int h) override {

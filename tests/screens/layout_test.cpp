@@ -16,10 +16,6 @@ std::string sample(const std::string& name) {
   return file_text(std::string(SAMPLES) + "/" + name + ".levelrun.json");
 }
 
-// Words of ours (not of the job): they must never be cut.
-const char* const our_words[] = {"Book", "Skip",    "Can’t reach", "Undo",  "Levels", "Walls",
-                                 "Runs", "Release", "Findings",    "Paper", "Dark",   "Sun"};
-
 }  // namespace
 
 // WCAG 2.1, 1.4.6 (7 : 1 for text) and 1.4.11 (3 : 1 for lines), from memory; our own floors
@@ -95,22 +91,22 @@ TEST_CASE("ink, blue and crayon stay apart for the red-, green- and blue-blind")
     }
 }
 
-TEST_CASE("every page at every size: nothing of ours is cut, targets are large and on the screen") {
+TEST_CASE("every page of every sample at every size: no word is cut, targets are on the screen") {
   for (const ScreenSize& size : screen_sizes)
-    for (const float text : {1.f, 1.5f, 2.f}) {
+    for (const auto& [text, name] :
+         {std::pair(1.f, "full-of-trouble"), std::pair(1.f, "knocked-through"),
+          std::pair(1.5f, "u-shape-island"), std::pair(2.f, "small-l-kitchen"),
+          std::pair(2.f, "full-of-trouble"), std::pair(2.f, "knocked-through")}) {
       DrivenApp d(size.w, size.h, text);
-      REQUIRE(d.open(sample("full-of-trouble")));
+      REQUIRE(d.open(sample(name)));
       for (int page = 0; page <= int(last_page); ++page) {
         if (Page(page) == Page::jobs) continue;
         d.show(Page(page));
         CAPTURE(size.name);
         CAPTURE(text);
         CAPTURE(page);
-        for (const std::string& cut : d.app.touch().cut()) {
-          for (const char* ours : our_words) CHECK(cut != ours);
-          // A number with a digit less would be another number.
-          CHECK(cut.find_first_not_of("0123456789.,−+±") != cut.npos);
-        }
+        CAPTURE(name);
+        CHECK(d.app.touch().cut() == std::vector<std::string>{});
         for (const Touch::Target& t : d.app.touch().targets()) {
           CAPTURE(t.label);
           CHECK(t.box.x >= -1);

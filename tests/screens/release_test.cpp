@@ -1,7 +1,7 @@
 #include <doctest/doctest.h>
 
 #include "app/jobs/revisions.h"
-#include "app/screens/app.h"
+#include "app/screens/screens.h"
 #include "tests/screens/driven_app.h"
 
 using namespace levelrun;
@@ -20,7 +20,103 @@ std::string calm_at_revision(int revision, double staff) {
   return write_survey(document);
 }
 
+void words(DrivenApp& d, std::string_view field, const std::string& text) {
+  REQUIRE(d.tap(field));
+  REQUIRE(d.tap(field));
+  d.window.settle(d.app);
+  d.window.type(d.app, text);
+  d.window.settle(d.app);
+}
+
+const FindingRow* first_open(const DrivenApp& d, Severity severity) {
+  for (const FindingRow& row : d.app.screens().release.findings)
+    if (row.finding.severity == severity && !row.finding.answered && row.answered_by.empty())
+      return &row;
+  return nullptr;
+}
+
 }  // namespace
+
+TEST_CASE(
+    "an answer needs words and a name, gets the date, and lets a fit hold pass if it says so") {
+  DrivenApp d(1920, 1080);
+  REQUIRE(d.open(calm_at_revision(2, 1355)));  // a plinth too short, and two queries
+  d.show(Page::release);
+  ReleaseScreen& screen = d.app.screens().release;
+  const Session& session = *d.app.session();
+  REQUIRE(first_open(d, Severity::hold));
+  const std::string hold = first_open(d, Severity::hold)->finding.id;
+  const auto answer = [&](const std::string& label, const std::string& says) {
+    REQUIRE(d.tap(label));
+    REQUIRE(d.tap("Answer"));
+    if (!says.empty()) words(d, "answer-says", says);
+  };
+  answer(first_open(d, Severity::hold)->label, "");
+  d.tap("Write it down");
+  CHECK(session.survey().install.answers.empty());
+  words(d, "answer-says", "a taller board is ordered");
+  screen.by.clear();
+  d.window.settle(d.app);
+  d.tap("Write it down");
+  CHECK(session.survey().install.answers.empty());
+  screen.by = "k.r.";
+  d.window.settle(d.app);
+  REQUIRE(d.has("Lets it pass"));
+  REQUIRE(d.tap("Write it down"));
+  REQUIRE(session.survey().install.answers.size() == 1);
+  const Answer& written = session.survey().install.answers[0];
+  CHECK(written.finding == hold);
+  CHECK(written.says == "a taller board is ordered");
+  CHECK(written.by == "k.r.");
+  CHECK(written.at == "2026-03-12T14:32:08+00:00");
+  CHECK(session.results().manufacture.holds == 1);  // answered, and it still bars
+  // The same once more, and now it lets it pass.
+  for (const FindingRow& row : screen.findings)
+    if (row.finding.id == hold) REQUIRE(d.tap(row.label));
+  REQUIRE(d.tap("Answer"));
+  REQUIRE(d.tap("Lets it pass"));
+  REQUIRE(d.tap("Write it down"));
+  CHECK(session.results().manufacture.holds == 0);
+  d.tap("Release job");
+  CHECK_FALSE(session.survey().rooms[0].level_groups[0].underside_set);
+  for (int n = 0; n < 2; ++n) {
+    const FindingRow* query = first_open(d, Severity::query);
+    REQUIRE(query);
+    answer(query->label, "read again, it stands");
+    REQUIRE(d.tap("Write it down"));
+  }
+  CHECK(session.results().manufacture.open);
+  REQUIRE(d.tap("Release job"));
+  REQUIRE(session.survey().rooms[0].level_groups[0].underside_set);
+  CHECK(session.survey().rooms[0].level_groups[0].underside_set->by == "k.r.");
+  // The answers are in the file.
+  d.app.leave();
+  CHECK(parsed(file_text(d.path))["install"]["answers"].size() == 4);
+}
+
+TEST_CASE("a safety hold can be answered and never passes") {
+  DrivenApp d(1920, 1080);
+  Json document = parsed(calm);
+  Json& pipe = document["rooms"][0]["services"][0];
+  pipe["kind"] = "gas";
+  pipe["projection"] = 70;  // the void there is 46
+  REQUIRE(d.open(write_survey(document)));
+  d.show(Page::release);
+  const Session& session = *d.app.session();
+  const FindingRow* hold = first_open(d, Severity::hold);
+  REQUIRE(hold);
+  REQUIRE(hold->finding.safety);
+  REQUIRE(d.tap(hold->label));
+  REQUIRE(d.tap("Answer"));
+  CHECK_FALSE(d.has("Lets it pass"));
+  words(d, "answer-says", "the client wants it so");
+  REQUIRE(d.tap("Write it down"));
+  CHECK(session.survey().install.answers.size() == 1);
+  CHECK(session.results().manufacture.holds == 1);
+  d.tap("Release job");
+  for (const LevelGroup& group : session.survey().rooms[0].level_groups)
+    CHECK_FALSE(group.underside_set);
+}
 
 TEST_CASE(
     "releasing freezes every underside with a name and a date; what is released can be reopened") {

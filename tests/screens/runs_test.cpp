@@ -29,8 +29,6 @@ TEST_CASE("a run is added along a wall and its units by width alone, digits and 
     REQUIRE(d.tap("New run"));
     REQUIRE(d.tap("Along W4"));
     REQUIRE(room(d).runs.size() == 3);
-    for (const char* digit : {"3", "0", "Book"}) REQUIRE(d.tap(digit));
-    CHECK(room(d).runs[2].from_along == 30);
     d.taps = 0;
     for (const char* key : {"6", "0", "0", "Book", "4", "5", "0", "Book"}) REQUIRE(d.tap(key));
     const Run& run = room(d).runs[2];
@@ -41,6 +39,21 @@ TEST_CASE("a run is added along a wall and its units by width alone, digits and 
     CHECK(run.units[1].id == run.id + "2");
     CHECK(run.units[1].width == 450);
   }
+}
+
+TEST_CASE("a run starts where the wall is free, until told otherwise") {
+  DrivenApp d(800, 1280);
+  REQUIRE(d.open(sample()));
+  d.show(Page::runs);
+  REQUIRE(d.tap("New run"));
+  REQUIRE(d.tap("Along W4"));
+  CHECK(room(d).runs[2].from_along == 0);
+  REQUIRE(d.tap("The run"));
+  for (const char* key : {"Starts at", "3", "0", "Book"}) {
+    CAPTURE(std::string(key));
+    REQUIRE(d.tap(key));
+  }
+  CHECK(room(d).runs[2].from_along == 30);
 }
 
 TEST_CASE("an island is put down at x, y and a bearing, then its units; all of it is undone") {

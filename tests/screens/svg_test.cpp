@@ -7,6 +7,7 @@
 #include <string>
 
 #include "app/drawing/contours.h"
+#include "app/drawing/floor_drawing.h"
 #include "app/drawing/print_scale.h"
 
 using namespace levelrun;
@@ -67,6 +68,55 @@ TEST_CASE(
     }
   }
   CHECK(rings == 7);  // 5, 10 … 35
+}
+
+TEST_CASE("no contour crosses from one floor area to another") {
+  // A plane falling 5 mm/m along x, and 40 higher from x = 0 on: without areas, a cliff of
+  // contours.
+  HeightGrid g = grid_of(100, 31, [](PlanPoint p) { return 0.005 * p.x + (p.x < 0 ? 0 : 40); });
+  const auto in_the_gap = [](const std::vector<Contour>& lines) {
+    int n = 0;
+    for (const Contour& line : lines)
+      for (const PlanPoint& p : line.points) n += p.x > -100 && p.x < 0;
+    return n;
+  };
+  CHECK(in_the_gap(contours(g, 1)) > 1000);
+  CHECK(contour_interval(g, 100) == 1);
+  for (std::size_t k = 0; k < g.ny; ++k)
+    for (std::size_t i = 0; i < g.nx; ++i) g.area.push_back(g.at(i, k).x < 0 ? 0 : 1);
+  const auto lines = contours(g, 1);
+  CHECK(in_the_gap(lines) == 0);
+  for (const Contour& line : lines)
+    for (const PlanPoint& p : line.points)
+      CHECK(std::abs(0.005 * p.x + (p.x < 0 ? 0 : 40) - line.height) < 1e-9);
+  CHECK(lines.size() == 14);  // −7 to −1 and 41 to 47: 0 lies in the gap, 40 at the edge itself
+}
+
+TEST_CASE("where contours would run into a black band the finer ones are left out") {
+  // At 0.1 dp a mm: 2 mm/m are 50 dp between contours at 1 mm; 60 mm/m are 1.7, and 8 between
+  // fives.
+  RoomToDraw room;
+  room.corners = {{-1500, -1500}, {-1500, 1500}, {1500, 1500}, {1500, -1500}};
+  room.floor = grid_of(
+      100, 31, [](PlanPoint p) { return p.x < 1200 ? 0.002 * p.x : 2.4 + 0.06 * (p.x - 1200); });
+  Drawing drawing;
+  DrawingView view;
+  view.box = {0, 0, 400, 400};
+  view.scale = 0.1;
+  DrawingPen pen(drawing, view, 1);
+  floor_drawing(pen, room, 2, '.');
+  int thin_on_slope = 0, thin = 0, bold_on_slope = 0;
+  for (const Primitive& p : drawing.primitives)
+    if (const auto* stroke = std::get_if<Stroke>(&p)) {
+      const bool on_slope = stroke->points.front().x > view.at(1200, 0).x + 1;
+      const bool is_thin = stroke->width == LineWidth::thin;
+      thin += is_thin && !on_slope;
+      thin_on_slope += is_thin && on_slope;
+      bold_on_slope += !is_thin && on_slope;
+    }
+  CHECK(thin >= 4);
+  CHECK(thin_on_slope == 0);
+  CHECK(bold_on_slope >= 3);  // 5, 10, 15, 20
 }
 
 TEST_CASE("a dp is 1/160 inch of paper, and lines are 0.7, 0.35 and 0.18 mm wide") {

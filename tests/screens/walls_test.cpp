@@ -105,6 +105,28 @@ TEST_CASE("a service is put on the wall by a tap and the pad, from the floor or 
   }
 }
 
+TEST_CASE("a height can be from the level line of any set-up") {
+  DrivenApp d(800, 1280);
+  REQUIRE(d.open(sample("u-shape-island")));
+  d.show(Page::walls);
+  REQUIRE(room_of(d).levels.setups.size() == 2);
+  const std::string first = room_of(d).levels.setups[0].id;
+  for (const Index setup : {Index{0}, Index{1}}) {
+    REQUIRE(d.tap("Add a service"));
+    REQUIRE(d.tap("Socket"));
+    REQUIRE(d.tap("elevation"));
+    d.window.type(d.app, "1000\n");
+    REQUIRE(d.tap("From the floor"));
+    if (setup == 1) REQUIRE(d.tap("From the level line of " + first));
+    d.window.type(d.app, "-700\n");
+    d.window.settle(d.app);
+    const Service& service = room_of(d).services.back();
+    REQUIRE(service.height.has_value());
+    CHECK(service.height->value == -700);
+    CHECK(service.height->setup == setup);
+  }
+}
+
 TEST_CASE("a window asks for its sill, a door does not") {
   struct {
     const char *kind, *typed;

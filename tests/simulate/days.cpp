@@ -36,6 +36,7 @@ struct Tally {
   long cabinets = 0, at_stop = 0, stop_not_said = 0, corners = 0, level = 0;
   double worst = 0, square = 0;
   long legs = 0, covered = 0;
+  long read_again = 0;  // set-ups of the day
 };
 
 // Plane a + b u + c v through points, by the normal equations.
@@ -145,21 +146,32 @@ void day(Random& random, bool to_marks, double reading_sd, Tally& tally) {
   SetUp today;
   today.id = "D";
   today.instrument = 1;
-  const auto read_mark = [&](Index point, double height) {
-    today.readings.push_back({point, 1400 - height + random.normal(reading_sd), {}, 0});
-  };
-  if (to_marks)
-    for (Index m = 0; m < 3; ++m) read_mark(m + 1, marks[m]);
-  else
-    read_mark(0, 0);
   survey.install.setups.push_back(today);
+  const auto read_level = [&](bool marks_read) {
+    auto& readings = survey.install.setups[0].readings;
+    readings.clear();
+    const auto read_mark = [&](Index point, double height) {
+      readings.push_back({point, 1400 - height + random.normal(reading_sd), {}, 0});
+    };
+    if (marks_read)
+      for (Index m = 0; m < 3; ++m) read_mark(m + 1, marks[m]);
+    else
+      read_mark(0, 0);
+  };
+  read_level(to_marks);
   for (int i = 0; i < 6; ++i) {
     LaidFloorReading reading;
     reading.place = Place{{}, 0, 0, 500 + 500.0 * i, -900, 20};
     reading.thickness = laid + random.normal(laid_sd);
     survey.install.finished_floor.push_back(reading);
   }
-  const Results asked = solve(survey);
+  Results asked = solve(survey);
+  // Of sound marks one set-up in 200 seems to disagree: then the benchmark is looked for.
+  if (!asked.install->setups[0].height) {
+    ++tally.read_again;
+    read_level(false);
+    asked = solve(survey);
+  }
   const double underside = asked.rooms[0].groups[0].underside;
 
   // Legs set, cabinets read.
@@ -248,9 +260,9 @@ int main(int argc, char** argv) {
     const double level = 100.0 * double(tally.level) / double(tally.corners);
     std::printf(
         "cabinets read ±%.1f sd  %d days, %ld cabinets, %ld at an end stop; corners within %.1f: "
-        "%.1f %%, rms %.2f, worst %.2f; legs' bands cover %.1f %%\n",
+        "%.1f %%, rms %.2f, worst %.2f; legs' bands cover %.1f %%; %ld levels read again\n",
         reading_sd, days, tally.cabinets, tally.at_stop, level_tolerance, level,
-        std::sqrt(tally.square / double(tally.corners)), tally.worst, covered);
+        std::sqrt(tally.square / double(tally.corners)), tally.worst, covered, tally.read_again);
     good = good && covered >= 93 && tally.corners > 0 && tally.stop_not_said == 0;
     if (reading_sd == 0) good = good && tally.level == tally.corners && tally.at_stop > 0;
   }

@@ -292,3 +292,53 @@ TEST_CASE("each ask knows what the others say of it, and by what it is read") {
   CHECK(usual_instrument(file.survey, named(asks, "W1 offset at 1810, 900 high")) ==
         std::optional<Index>(2));
 }
+
+TEST_CASE("a corner between two walls that carry units is asked for after both, until it is read") {
+  Json document = sample("small-l-kitchen").document;
+  document["rooms"][0].erase("angles");
+  const Survey survey = read(document);
+  const auto asks = walk_asks(survey, 0);
+  const auto angle = std::find_if(asks.begin(), asks.end(),
+                                  [](const Ask& a) { return a.kind == ReadingKind::across; });
+  REQUIRE(angle != asks.end());
+  CHECK(angle->name == "C2 triangle, 900 and 1200 along the walls");
+  CHECK((angle - 1)->name == "W2 length at 2000");
+  CHECK((angle + 1)->name == "W3 length");
+  // 3-4-5 of 900, 1200 and 1500, with the corner as square as the sample's.
+  const auto expected = expected_for(survey, *angle);
+  REQUIRE(expected);
+  CHECK(std::abs(expected->value.value - 1500) < 6);
+
+  // With a square on the job it is read in degrees.
+  Json squared = document;
+  squared["instruments"].push_back({{"id", "SQ"}, {"kind", "square"}, {"sd", 1}, {"sd_deg", 0.1}});
+  const auto degrees = walk_asks(read(squared), 0);
+  CHECK(named(degrees, "C2 angle").kind == ReadingKind::angle);
+  CHECK(std::none_of(asks.begin(), asks.end(),
+                     [](const Ask& a) { return a.name.starts_with("C1 triangle"); }));
+}
+
+TEST_CASE(
+    "a triangle's legs are no longer than its walls, and there are none where it would not fit") {
+  Survey survey = read(sample("small-l-kitchen").document);
+  Room& r = survey.rooms[0];
+  using Legs = std::vector<std::pair<double, double>>;
+  CHECK(usual_legs(r, 1) == Legs{{900, 1200}, {1200, 1600}, {600, 800}});
+  // C4: W3 of 1871 ends there, W4 of 1051 begins there.
+  CHECK(usual_legs(r, 3) == Legs{{1200, 900}, {600, 800}});
+  CHECK(usual_legs(r, 4).empty());  // C5 juts into the room
+}
+
+TEST_CASE("places wanted besides are asked for once more than they were read") {
+  const Survey survey = read(sample("small-l-kitchen").document);
+  Protocol usual = usual_protocol(survey, 0), more;
+  const std::size_t angles = usual.angles.size(), diagonals = usual.diagonals.size();
+  more.walls.resize(usual.walls.size());
+  more.angles = {usual.angles[0], usual.angles[0]};
+  more.diagonals = {usual.diagonals[0]};
+  more.walls[5].lengths = {{100, 0}};
+  add_places(usual, more);
+  CHECK(usual.angles.size() == angles + 1);
+  CHECK(usual.diagonals.size() == diagonals);
+  CHECK(usual.walls[5].lengths.front().height == 100);
+}

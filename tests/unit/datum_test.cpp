@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "checks/words.h"
 #include "tests/unit/simple_survey.h"
 
 using namespace levelrun;
@@ -136,6 +137,11 @@ TEST_CASE("when no U suits all, U halves the violation and ways out are computed
   REQUIRE(group.conflict);
   CHECK(group.conflict->lower.starts_with("leg_min R1"));
   CHECK(group.conflict->upper.starts_with("leg_max R6"));
+  // What is said has both numbers of each side, for the ways out count with the tightened ones.
+  const Finding* told = finding(results, "no level suits all");
+  REQUIRE(told);
+  CHECK(told->says.find("(" + decimal(*group.lowest) + " with its band)") != std::string::npos);
+  CHECK(told->says.find("(" + decimal(*group.highest) + " with its band)") != std::string::npos);
   std::string kinds;
   for (const WayOut& way : group.ways_out) kinds += way.kind + ";";
   CHECK(kinds.find("leg type") != std::string::npos);
@@ -148,7 +154,28 @@ TEST_CASE("when no U suits all, U halves the violation and ways out are computed
     Survey other = survey;
     for (Unit& unit : other.rooms[0].runs[0].units)
       if (way.what.find("at " + unit.id) != std::string::npos) unit.leg = 1;
-    CHECK(solve(other).rooms[0].groups[0].feasible);
+    const Results then = solve(other);
+    const GroupResult& stands = then.rooms[0].groups[0];
+    CHECK(stands.feasible);
+    // Its tightest leg is that of the solve, at the underside that the way names.
+    REQUIRE(way.tightest);
+    CHECK(way.tightest->verdict == Verdict::within);
+    const double underside = std::stod(way.sum.substr(way.sum.find(' ')));
+    double least_spare = 1e9, height = 0;
+    for (const LegResult& leg : then.rooms[0].legs) {
+      const double now = *leg.height + underside - stands.underside;
+      const bool longer = leg.type == "long";
+      const double spare = std::min(now - (longer ? 145 : 120), (longer ? 200 : 150) - now);
+      if (spare < least_spare) height = now;
+      least_spare = std::min(spare, least_spare);
+    }
+    CHECK(way.tightest->value == doctest::Approx(height).epsilon(0.001));
+  }
+  for (const WayOut& way : group.ways_out) {
+    CAPTURE(way.what);
+    if (way.kind == "plinth height") continue;
+    REQUIRE(way.tightest);
+    CHECK(way.tightest->verdict == Verdict::within);
   }
 }
 

@@ -146,6 +146,39 @@ TEST_CASE("a reading booked in centimetres is told as such") {
         std::string::npos);
 }
 
+TEST_CASE("a benchmark read in other units is asked about, and not used where no level can stand") {
+  Survey survey = with_marks({});
+  read_grid(survey, 1200, 600, 600, [](double, double) { return -12.0; });
+  day_level(survey, {{0, 0}});
+  StaffReading& staff = survey.install.setups[0].readings[0];
+  CHECK_FALSE(finding(solve(survey), "the day's level is unlikely"));
+  struct Case {
+    double staff;
+    bool used;
+    const char* words;
+  };
+  for (const Case& c :
+       {Case{140, true, "152.0 above the highest floor. It may be 1400 (cm for mm)."},
+        Case{1.4, false, "13.4 above the highest floor. It may be 1400 (metres"},
+        Case{55.12, true, "It may be 551.2 (cm for mm) or 1400 (inches for mm)."},
+        Case{14000, false, "It may be 1400 (a digit too many)."},
+        Case{-900, false, "888.0 below the highest floor."}}) {
+    CAPTURE(c.staff);
+    staff.staff = c.staff;
+    const Results results = solve(survey);
+    const Finding* f = finding(results, "the day's level is unlikely");
+    REQUIRE(f);
+    CHECK(f->severity == Severity::query);
+    CHECK(f->says.find(c.words) != std::string::npos);
+    CHECK(results.install->setups.at(0).height.has_value() == c.used);
+  }
+  // A level on a mark high up a wall reads little, and is likely.
+  survey.rooms[0].levels.benchmark->height = 1000;
+  survey.rooms[0].levels.setups[0].readings[0].staff = 0;
+  staff.staff = 40;
+  CHECK_FALSE(finding(solve(survey), "the day's level is unlikely"));
+}
+
 TEST_CASE("floor that was stripped or laid over ties nothing") {
   Survey survey = simple_survey();
   read_grid(survey, 1200, 600, 600, [](double, double) { return 0.0; });

@@ -108,7 +108,8 @@ TEST_CASE("an answer lets a fit hold pass where it says so, and counts once as a
   Survey survey = unit_on_a_slope();
   const Results before = solve(survey);
   REQUIRE(before.manufacture.holds > 0);
-  const auto hold = std::ranges::find(before.findings, Severity::hold, &Finding::severity);
+  const auto hold = std::find_if(before.findings.begin(), before.findings.end(),
+                                 [](const Finding& f) { return f.severity == Severity::hold; });
   CHECK(can_be_let_pass(*hold));
   for (const bool releases : {false, true}) {
     CAPTURE(releases);

@@ -62,6 +62,27 @@ TEST_CASE("a run too long for its walls is a hold, with numbers") {
   CHECK(*hold->limit == 20);
 }
 
+// 3,000 between the walls, the run from 90 with 2,900 of units: 90 at the left, 10 at the right.
+TEST_CASE("what is left for an infill is said with its sum, and where the limit comes from") {
+  Survey survey = room_with_run(90, {600, 600, 600, 600, 500});
+  const Results usual = solve(survey);
+  const Finding* narrow = finding(usual, "no room for an infill");
+  REQUIRE(narrow);
+  CHECK(narrow->says.find("(3000.0 − 2990.0 = 10.0); it needs 20, usual for an infill.") !=
+        std::string::npos);
+  CHECK(narrow->source == "the usual infill; common practice, no source");
+  survey.rooms[0].runs[0].furniture.infill = {25, 80};
+  const Results stated = solve(survey);
+  narrow = finding(stated, "no room for an infill");
+  REQUIRE(narrow);
+  CHECK(narrow->says.find("it needs 25, as this job says.") != std::string::npos);
+  CHECK(narrow->source == "infill of this job");
+  const Finding* wide = finding(stated, "gap too wide for an infill");
+  REQUIRE(wide);
+  CHECK(wide->says.find("(90.0 − 0.0 = 90.0); an infill covers 80, as this job says.") !=
+        std::string::npos);
+}
+
 TEST_CASE("a door hinged at the wall needs room for its handle") {
   Survey survey = room_with_run(28, {600, 600, 600, 600, 500});
   CHECK(fit(survey).verdict == Verdict::within);

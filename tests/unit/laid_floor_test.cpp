@@ -70,7 +70,7 @@ TEST_CASE("a floor laid 3 mm thicker under the units makes every leg of a releas
   const LaidFloorResult& laid = after.install->laid_floor.at(0);
   CHECK(*laid.difference == doctest::Approx(3));
   CHECK(laid.moves_legs);
-  CHECK(laid.sum == "mean of 3 17.0; planned 14.0");
+  CHECK(laid.sum == "mean of 3 readings 17.0; planned 14.0");
 
   const UndersideProposal& better = after.install->proposals.at(0);
   CHECK(better.proposed == doctest::Approx(better.now + 3));
@@ -156,7 +156,9 @@ TEST_CASE("180 instead of 18 is asked back and not used") {
   const double planned = *solve(survey).rooms[0].legs[0].height;
   for (const auto& [booked, word] :
        {std::pair(180.0, "18.0 (a digit too many)"), std::pair(1.8, "18.0 (cm for mm"),
-        std::pair(0.7, "17.8 (inches for mm)"), std::pair(60.0, "60.0 thick")}) {
+        std::pair(0.7, "17.8 (inches for mm)"), std::pair(60.0, "60.0 thick"),
+        // 3 thicker, and in cm or metres: nearer to the plan than 15, and no floor all the same.
+        std::pair(2.1, "21.0 (cm for mm"), std::pair(0.018, "18.0 (metres for mm)")}) {
     const auto& booked_of_case = booked;
     CAPTURE(booked_of_case);
     survey.install.finished_floor.clear();
@@ -170,6 +172,13 @@ TEST_CASE("180 instead of 18 is asked back and not used") {
     CHECK(f->at == "/install/finished_floor/0");
     CHECK(results.install->laid_floor[0].asked_back == 1);
     CHECK_FALSE(results.install->laid_floor[0].laid);
+  }
+  // Thinner or thicker than planned is no other unit.
+  for (const double booked : {6.0, 12.0, 15.0, 30.0}) {
+    CAPTURE(booked);
+    survey.install.finished_floor.clear();
+    lay(survey, {booked});
+    CHECK(*solve(survey).install->laid_floor[0].laid == doctest::Approx(booked));
   }
   // Beside good readings the bad one alone is left out.
   survey.install.finished_floor.clear();
@@ -195,7 +204,7 @@ TEST_CASE("only the top layer takes the difference") {
   // Legs stand on the screed as planned: 150 - 10, with its own sd.
   CHECK(*results.rooms[0].legs[0].height == doctest::Approx(140));
   CHECK(*results.install->laid_floor[0].laid == doctest::Approx(11));
-  CHECK(results.install->laid_floor[0].sum == "mean of 1 21.0 − 10.0 = 11.0; planned 8.0");
+  CHECK(results.install->laid_floor[0].sum == "1 reading 21.0 − 10.0 = 11.0; planned 8.0");
 }
 
 TEST_CASE("staff readings of the laid floor give its thickness over the bare floor") {

@@ -16,8 +16,8 @@ TEST_CASE("a syntax error comes alone, at the value being read, with line and co
     const char* found;
     const char* expected;
   } cases[] = {
-      {"", "", "an empty file", "a JSON value"},
-      {" \n", "", "the end of the file at line 2, column 1", "a JSON value"},
+      {"", "", "an empty file", "a survey"},
+      {" \n", "", "an empty file", "a survey"},
       {"{\"job\": {\"reference\": ", "/job/reference", "the end of the file at line 1, column 23",
        "a JSON value"},
       {"{\"job\": {\"reference\": \"A\"", "/job", "the end of the file at line 1, column 26",
@@ -28,8 +28,14 @@ TEST_CASE("a syntax error comes alone, at the value being read, with line and co
       {"{\"rooms\": [1,\n x]}", "/rooms/1", "\"x\" at line 2, column 2", "a JSON value"},
       {"{\"rooms\": [1 2]}", "/rooms", "\"2\" at line 1, column 14", "\",\" or \"]\""},
       {"{\"a\": 1 \"b\": 2}", "", "a string at line 1, column 11", "\",\" or \"}\""},
-      {"{\"a\": [1,]}", "/a/1", "\"]\" at line 1, column 10", "a JSON value"},
-      {"{\"a\": 1,}", "", "\"}\" at line 1, column 9", "a name in quotes"},
+      {"{\"a\": [1,]}", "/a/1", "a comma too many at line 1, column 9",
+       "\"]\" without a comma before it"},
+      {"{\"a\": 1,\n}", "", "a comma too many at line 1, column 8",
+       "\"}\" without a comma before it"},
+      {"{\"a\":\n -3203,55}", "", "-3203,55 at line 2, column 2", "-3203.55, written with a point"},
+      {"{\"a\": 3203,5, \"b\": 1}", "", "3203,5 at line 1, column 7",
+       "3203.5, written with a point"},
+      {"{\"a\": 3203, 5}", "", "\"5\" at line 1, column 13", "a name in quotes"},
       {"{\"a\": NaN}", "/a", "\"NaN\" at line 1, column 7", "a JSON value"},
       {"{\"a\": -Infinity}", "/a", "\"-Infinity\" at line 1, column 8", "a JSON value"},
       {"{\"a\": 12..5}", "/a", "\"12..5\" at line 1, column 10", "a JSON value"},

@@ -64,7 +64,10 @@ TEST_CASE("the hull is the highest chord everywhere, for any profile") {
     CAPTURE(trial);
     const Profile profile = random_profile(random, 1 + trial % 15);
     const Profile hull = upper_hull(profile);
-    CHECK(std::ranges::is_sorted(hull, std::less_equal{}, &ProfilePoint::along));
+    const auto back = [](const ProfilePoint& a, const ProfilePoint& b) {
+      return b.along <= a.along;
+    };
+    CHECK(std::adjacent_find(hull.begin(), hull.end(), back) == hull.end());
     for (double along = 0; along <= profile.back().along; along += 50) {
       if (along < profile.front().along) continue;
       CAPTURE(along);

@@ -142,7 +142,7 @@ TEST_CASE("a path that no file can have is refused with the system's word") {
 
 TEST_CASE("what cannot be loaded is refused: no file, a folder, a giant, a pipe without end") {
   const TemporaryFolder folder;
-  check_refused(load_survey(folder.file("none.levelrun.json")), "No such file or directory");
+  check_refused(load_survey(folder.file("none.levelrun.json")), "nothing: there is no such file");
   check_refused(load_survey(folder.path.string()), "a folder");
   check_refused(load_survey("/dev/null"), "an empty file");
   check_refused(load_survey("/dev/zero"), "more than 16777216 bytes");

@@ -62,11 +62,11 @@ TEST_CASE("runs are added along a wall or as an island, with letters that are fr
   d.apply(add_island_patch(d.document, d.survey, 0, 1500, -1500));
   const auto& runs = d.survey.rooms[0].runs;
   CHECK(runs[runs.size() - 2].wall == Index(2));
-  CHECK(runs[runs.size() - 2].id == "R");
-  CHECK(runs.back().id != "R");
+  CHECK(runs[runs.size() - 2].id == "U");
+  CHECK(runs.back().id == "V");
   CHECK_FALSE(runs.back().wall);
   d.apply(delete_run_patch(0, runs.size() - 1));
-  CHECK(d.survey.rooms[0].runs.back().id == "R");
+  CHECK(d.survey.rooms[0].runs.back().id == "U");
 }
 
 TEST_CASE("a field is set where it is missing, changed where it is, taken out by null") {

@@ -169,6 +169,25 @@ TEST_CASE("a reading in centimetres is asked back and its cabinet left alone") {
   CHECK_FALSE(levelled(results, "U1").level);
 }
 
+TEST_CASE("from a level tied to nothing a cabinet in other units does not turn the others") {
+  Survey survey = set_room(3);
+  survey.install.setups[0].readings.clear();
+  read_unit(survey, "U1", 0.2, 0, 0, 0);
+  read_unit(survey, "U2", 0, 0, 0, 0.2);
+  read_unit(survey, "U3", 0, 0, 0, 0);
+  for (Index i = 8; i < 12; ++i) survey.install.unit_levels[i].staff /= 10;  // 53 for 530
+  const Results results = solve(survey);
+  CHECK(levelled(results, "U1").level);
+  CHECK(levelled(results, "U2").level);
+  CHECK_FALSE(levelled(results, "U3").level);
+  CHECK(levelled(results, "U3").legs.empty());
+  const Finding* f = finding(results, "cabinet far off its level");
+  REQUIRE(f);
+  CHECK(f->at == "/install/unit_levels/8");
+  CHECK(std::abs(*f->limit - 530) < 0.3);
+  CHECK(f->says.find(" above the others") != std::string::npos);
+}
+
 TEST_CASE("of several readings of a corner the last counts") {
   Survey survey = set_room(1);
   read_unit(survey, "U1", 3, 0, 3, 0);

@@ -465,7 +465,8 @@ TEST_CASE("a wall read at one height only has its flatness there and no figure t
   CHECK_FALSE(wall.twist);
   REQUIRE(wall.worst);
   CHECK(wall.worst->line == "at 900 high");
-  const auto note = std::ranges::find(faces.findings, "lean not measured", &Finding::code);
+  const auto note = std::find_if(faces.findings.begin(), faces.findings.end(),
+                                 [](const Finding& f) { return f.code == "lean not measured"; });
   REQUIRE(note != faces.findings.end());
   CHECK(note->remedy.find("second height") != std::string::npos);
 }

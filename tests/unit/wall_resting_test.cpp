@@ -28,7 +28,8 @@ Run& add_run(Survey& survey, std::vector<Unit> units, double from_along = 0) {
 }
 
 const RestResult* rest_of(const WallResult& wall, const char* of) {
-  const auto found = std::ranges::find(wall.rests, of, &RestResult::of);
+  const auto found = std::find_if(wall.rests.begin(), wall.rests.end(),
+                                  [&](const RestResult& r) { return r.of == of; });
   return found == wall.rests.end() ? nullptr : &*found;
 }
 
@@ -86,7 +87,8 @@ TEST_CASE(
   CHECK(panel->resting == std::vector<double>{100});
   CHECK(*panel->scribe == doctest::Approx(7.7));
   // The left end meets a side wall: nothing stands free there.
-  CHECK(std::ranges::count(wall.rests, std::string("end_panel"), &RestResult::of) == 1);
+  CHECK(std::count_if(wall.rests.begin(), wall.rests.end(),
+                      [](const RestResult& r) { return r.of == "end_panel"; }) == 1);
   // No plumb line within 600.
   survey.rooms[0].runs[0].from_along = 4000;
   CHECK_FALSE(rest_of(only_wall(survey), "end_panel"));

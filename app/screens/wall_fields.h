@@ -1,0 +1,19 @@
+// What there is to say of a wall, an opening or a service beyond what is read off an instrument on
+// its elevation, as fields of a form.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "app/screens/form.h"
+
+namespace levelrun {
+
+const char* words_of(WallBuild);    // "lath and plaster"
+const char* words_of(OpeningKind);  // "Door"
+
+std::vector<FormField> wall_fields(const Session&, Index wall);
+std::vector<FormField> opening_fields(const Session&, Index opening);
+std::vector<FormField> service_fields(const Session&, Index service);
+
+}  // namespace levelrun
