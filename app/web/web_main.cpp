@@ -11,6 +11,7 @@
 #include "app/jobs/all_jobs.h"
 #include "app/pack/as_built.h"
 #include "app/pack/job_pack.h"
+#include "app/pack/print_survey.h"
 #include "app/screens/app.h"
 #include "app/web/half_typed.h"
 #include "app/web/web_files.h"
@@ -73,6 +74,10 @@ class WebPlatform final : public Platform {
     options.photos = print_photos(files_, survey_path, read.value().survey);
     const auto print = sheets == Sheets::job_pack ? job_pack : as_built;
     return print(text, read.value(), solve(read.value().survey), options, why);
+  }
+  std::string printed_comparison(std::string_view was, std::string_view is,
+                                 const std::string& survey_name, std::string& why) override {
+    return print_comparison(was, is, survey_name, why);
   }
   bool ask_for_file() override {
     page_ask();
