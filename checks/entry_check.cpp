@@ -89,7 +89,13 @@ bool typed_off_a_tape(ReadingKind kind) {
   return kind != ReadingKind::angle && kind != ReadingKind::offset && kind != ReadingKind::level;
 }
 
-std::optional<SlipGuess> likeliest_slip(double typed, Estimate others, double sd) {
+// A staff is read where its foot stands: it has no mark to start from.
+bool has_100_mark(ReadingKind kind) {
+  return kind != ReadingKind::staff && kind != ReadingKind::mark;
+}
+
+std::optional<SlipGuess> likeliest_slip(ReadingKind kind, double typed, Estimate others,
+                                        double sd) {
   const double variance = others.sd * others.sd + sd * sd;
   const auto fits = [&](double value) {
     const double off = value - others.value;
@@ -106,6 +112,10 @@ std::optional<SlipGuess> likeliest_slip(double typed, Estimate others, double sd
   };
   std::vector<Scored> scored;
   for (const HumanSlip& slip : human_slips(typed)) {
+    if (!has_100_mark(kind) && std::string_view(slip.kind) == "read from the tape's 100 mark")
+      continue;
+    // What the others do not agree to either explains nothing.
+    if (std::abs(slip.value - others.value) > limit_factor * std::sqrt(variance)) continue;
     const double weight = slip_rate * slip.prior * fits(slip.value);
     total += weight;
     scored.push_back({slip, weight});
@@ -147,7 +157,7 @@ EntryCheck entry_check(ReadingKind kind, double typed, const std::optional<Expec
   out.verdict = between({typed, sd}, out.vial->low, out.vial->high);
   out.says = said(kind, *expected, out.difference, *out.verdict);
   if (*out.verdict != Verdict::within && typed_off_a_tape(kind))
-    out.slip = likeliest_slip(typed, others, sd);
+    out.slip = likeliest_slip(kind, typed, others, sd);
   return out;
 }
 

@@ -18,6 +18,18 @@ Expected expected(double value, double sd, bool assumed = false) {
 
 }  // namespace
 
+TEST_CASE(
+    "a staff is not asked about a tape's 100 mark, and no slip is offered that does not fit") {
+  // 1433 booked for 1343: 1333, which the tape's mark would have explained, is as near.
+  const Expected expected{{1333, 10}, false, {}};
+  const EntryCheck staff = entry_check(ReadingKind::staff, 1433, expected, 0.7);
+  REQUIRE(staff.slip);
+  CHECK(staff.slip->value == 1343);
+  CHECK(staff.slip->kind == "digits swapped");
+  // 3.2 for 3200: nothing that a hand does to 3.2 comes near.
+  CHECK_FALSE(entry_check(ReadingKind::length, 3.2, Expected{{3202.8, 3.3}, false, {}}, 1).slip);
+}
+
 TEST_CASE("a typed number is judged against what the others say") {
   // sd 1.5 and 0.7 together are 1.655; the limits lie 4.13 * 1.655 = 6.84 apart from 1287, the
   // band is 1.96 * 0.7 = 1.37: within to 5.46, outside from 8.21.
