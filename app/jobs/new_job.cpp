@@ -72,7 +72,8 @@ Json new_job(const std::string& reference, const std::string& surveyor, const st
 Json practice_job(const std::string& surveyor, const std::string& date) {
   Json out = new_job("PRACTICE", surveyor, date, {90, 90, 90, 90});
   out["job"]["notes"] =
-      "Type these as if you read them. Walk round: W1 2412, W2 3006, W3 2410, W4 3060 (two digits "
+      "Type these as if you read them. Walk round: W1 2412 (at 2000 high too), W2 3006, W3 2410, "
+      "W4 3060 (two digits "
       "are swapped: see what the page says, then book 3006), diagonals 3854. Levels, from BM on: "
       "1300, 1304, 1306, 1309, 1303, 1307, 1310, BM again 1300.";
   Json& room = out["rooms"][0];

@@ -6,8 +6,8 @@
 
 namespace levelrun {
 
-std::string print_survey(Sheets sheets, std::string_view text, const std::string& survey_path,
-                         std::string& why) {
+std::string print_survey(FileLayer& files, Sheets sheets, std::string_view text,
+                         const std::string& survey_path, std::string& why) {
   const auto read = read_survey(text);
   if (!read.ok()) {
     why = read.problems().front().found;
@@ -15,8 +15,7 @@ std::string print_survey(Sheets sheets, std::string_view text, const std::string
   }
   PackOptions options;
   options.survey_name = survey_path.substr(survey_path.rfind('/') + 1);
-  DiskFiles disk;
-  options.photos = print_photos(disk, survey_path, read.value().survey);
+  options.photos = print_photos(files, survey_path, read.value().survey);
   const auto print = sheets == Sheets::job_pack ? job_pack : as_built;
   return print(text, read.value(), solve(read.value().survey), options, why);
 }

@@ -9,8 +9,6 @@
 #include <memory>
 
 #include "app/jobs/all_jobs.h"
-#include "app/pack/as_built.h"
-#include "app/pack/job_pack.h"
 #include "app/pack/print_survey.h"
 #include "app/screens/app.h"
 #include "app/web/half_typed.h"
@@ -64,16 +62,7 @@ class WebPlatform final : public Platform {
   }
   std::string printed(Sheets sheets, std::string_view text, const std::string& survey_path,
                       std::string& why) override {
-    const auto read = read_survey(text);
-    if (!read.ok()) {
-      why = read.problems().front().found;
-      return {};
-    }
-    PackOptions options;
-    options.survey_name = survey_path.substr(survey_path.rfind('/') + 1);
-    options.photos = print_photos(files_, survey_path, read.value().survey);
-    const auto print = sheets == Sheets::job_pack ? job_pack : as_built;
-    return print(text, read.value(), solve(read.value().survey), options, why);
+    return print_survey(files_, sheets, text, survey_path, why);
   }
   std::string printed_comparison(std::string_view was, std::string_view is,
                                  const std::string& survey_name, std::string& why) override {

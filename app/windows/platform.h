@@ -22,7 +22,7 @@ class Platform {
   virtual std::string give_file(const std::string& name, std::string_view bytes) = 0;
   // A survey's text as a PDF; empty: `why` says why this machine gives none.
   virtual std::string printed(Sheets, std::string_view /*survey*/,
-                              const std::string& /*survey_name*/, std::string& why) {
+                              const std::string& /*survey_path*/, std::string& why) {
     why = "This machine prints nothing: copy the job out, and print it at the desk.";
     return {};
   }

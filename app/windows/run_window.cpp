@@ -59,9 +59,10 @@ class DeskPlatform final : public Platform {
     const std::string path = folders_.jobs + "/" + name;
     return save_text(path, text).empty() ? path : "";
   }
-  std::string printed(Sheets sheets, std::string_view survey, const std::string& survey_name,
+  std::string printed(Sheets sheets, std::string_view survey, const std::string& survey_path,
                       std::string& why) override {
-    return print_survey(sheets, survey, survey_name, why);
+    DiskFiles files;
+    return print_survey(files, sheets, survey, survey_path, why);
   }
   std::string printed_comparison(std::string_view was, std::string_view is,
                                  const std::string& survey_name, std::string& why) override {

@@ -150,7 +150,7 @@ TEST_CASE("a job pack can be compared with, and what is no survey says why") {
   DrivenApp d;
   std::string why;
   const std::string pdf =
-      print_survey(Sheets::job_pack, at_revision(1, 1347), "a.levelrun.json", why);
+      print_survey(d.files, Sheets::job_pack, at_revision(1, 1347), "a.levelrun.json", why);
   put(d, "pack.pdf", pdf);
   const auto read = read_revision(d.files, d.folder + "/pack.pdf", why);
   REQUIRE(read);

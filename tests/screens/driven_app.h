@@ -30,9 +30,10 @@ class TestPlatform final : public Platform {
   std::string put_job(const std::string& name, std::string_view text) override {
     return give_file(name, text).substr(9);
   }
-  std::string printed(Sheets sheets, std::string_view survey, const std::string& survey_name,
+  std::string printed(Sheets sheets, std::string_view survey, const std::string& survey_path,
                       std::string& why) override {
-    return print_survey(sheets, survey, survey_name, why);
+    DiskFiles files;
+    return print_survey(files, sheets, survey, survey_path, why);
   }
   std::string printed_comparison(std::string_view was, std::string_view is,
                                  const std::string& survey_name, std::string& why) override {

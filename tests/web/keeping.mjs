@@ -89,6 +89,7 @@ const random = (below) => { seed = (seed * 1103515245 + 12345) % 2147483648; ret
   check("books with the server gone", await lines(page) > had);
   await tap(page, "Jobs");
   if (/Later/.test(await plain(page))) await key(page, "Later");
+  await until(page, () => /Ready without/.test(document.getElementById("bar").textContent), null, 15000).catch(() => {});
   check("the index says so", /Ready without a network/.test(await bar(page)), await bar(page));
   await closed(context);
   await host.start(port);
@@ -104,6 +105,7 @@ const random = (below) => { seed = (seed * 1103515245 + 12345) % 2147483648; ret
   const had = await lines(page);
   const session = await context.newCDPSession(page);
   await session.send("Storage.overrideQuotaForOrigin", {origin: host.origin, quotaSize: 1});
+  await pause(31000);  // Chromium counts on the room that it last saw for 30 s (from memory)
   await typed(page, "2400");
   await until(page, () => !document.getElementById("plain").hidden, null, 10000).catch(() => {});
   check("storage full: said in a plain sentence", /not safe yet: the storage is full/.test(await plain(page)), await plain(page));
