@@ -13,6 +13,8 @@ namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double grid = 100;  // mm between places looked at for compound
+// mm. A way often ends exactly on a limit: its last binary digits must not decide the verdict.
+constexpr double rounding = 1e-6;
 
 std::string range(const LegType& type) {
   return millimetres(type.min) + "–" + millimetres(type.max);
@@ -46,7 +48,7 @@ std::optional<Tightest> tightest_leg(const RoomFacts& facts, const LevelGroupFac
     tighter(out, {facts.room.runs[leg.run].units[leg.unit].id + " " +
                       spaced(leg.placed->legs[leg.leg].position),
                   height.value, height.sd, then.type->min, then.type->max,
-                  between(height, then.type->min, then.type->max)});
+                  between(height, then.type->min - rounding, then.type->max + rounding)});
   }
   return out;
 }
@@ -279,7 +281,8 @@ void other_boards(const RoomFacts& facts, const LevelGroupFacts& group, const Gr
           for (const double gap : {cut.top_gap_least, cut.top_gap_greatest})
             tighter(tightest, {"top gap of run " + run.id, gap, cut.sd, plinth.top_gap_min,
                                plinth.top_gap_max,
-                               between({gap, cut.sd}, plinth.top_gap_min, plinth.top_gap_max)});
+                               between({gap, cut.sd}, plinth.top_gap_min - rounding,
+                                       plinth.top_gap_max + rounding)});
         }
       out.push_back(
           {"plinth height",

@@ -2,8 +2,10 @@
 set(tests ${PROJECT_SOURCE_DIR}/tests)
 file(GLOB unit CONFIGURE_DEPENDS ${tests}/unit/*.cpp)
 list(FILTER unit EXCLUDE REGEX "/(file_layer|save)_test")  # of the disk, which a page has not
-file(GLOB entry CONFIGURE_DEPENDS entry/*.cpp)
-add_executable(unit_tests ${unit} ${entry} text_number.cpp place_words.cpp display_text.cpp)
+file(GLOB app CONFIGURE_DEPENDS *.cpp drawing/*.cpp entry/*.cpp pack/*.cpp)
+list(REMOVE_ITEM app ${CMAKE_CURRENT_SOURCE_DIR}/main.cpp)
+add_executable(unit_tests ${unit} ${app} ${font_source})
+target_link_libraries(unit_tests PRIVATE libharu)
 target_compile_definitions(unit_tests PRIVATE SAMPLES="${PROJECT_SOURCE_DIR}/sample-surveys")
 add_executable(simulated_rooms ${tests}/web/simulated_rooms.cpp)
 foreach(program unit_tests simulated_rooms)
