@@ -1,9 +1,10 @@
-# Dear ImGui from its source.
+# Dear ImGui from its source. Debian 12 packages an older one that loses a tap within one frame, so
+# Debian 13's is taken.
 set(LEVELRUN_IMGUI_DIR "" CACHE PATH "Folder with the source of Dear ImGui 1.90.1; empty: fetched once")
 set(imgui_dir ${LEVELRUN_IMGUI_DIR})
 if(NOT imgui_dir)
   set(imgui_dir ${CMAKE_BINARY_DIR}/imgui-1.90.1)
-  execute_process(COMMAND sh ${CMAKE_CURRENT_SOURCE_DIR}/fetch_imgui.sh ${imgui_dir}
+  execute_process(COMMAND sh ${CMAKE_CURRENT_SOURCE_DIR}/fetch_source.sh ${imgui_dir} trixie imgui 1.90.1+ds-1
                   RESULT_VARIABLE failed)
   if(failed)
     message(FATAL_ERROR "Dear ImGui was not fetched; give its source with -DLEVELRUN_IMGUI_DIR=")

@@ -18,14 +18,14 @@ if [ "${1:-}" = tests ] || [ "${1:-}" = long ]; then
     poppler-utils"
 fi
 if [ "${1:-}" = long ]; then
-  packages="$packages clang libclang-rt-dev emscripten node-acorn chromium"
+  packages="$packages clang libclang-rt-dev emscripten node-acorn chromium bzip2"
   # npm is a package of its own with Debian's node, and comes with some others.
   command -v npm >/dev/null || packages="$packages nodejs npm"
 fi
 
 if [ "${1:-}" = web ]; then
   packages="ca-certificates cmake ninja-build nlohmann-json3-dev libeigen3-dev libnanoflann-dev
-    libstb-dev fonts-dejavu-core fonts-dejavu-extra fonttools xz-utils debian-archive-keyring
+    libstb-dev fonts-dejavu-core fonts-dejavu-extra fonttools xz-utils bzip2 debian-archive-keyring
     emscripten node-acorn python3"
 fi
 

@@ -7,6 +7,8 @@ set -eu
 
 root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
 out=${LEVELRUN_WEB_BUILD:-$root/build-web}
+mkdir -p "$out"
+out=$(CDPATH='' cd -- "$out" && pwd)
 say() { printf '== %s\n' "$*"; }
 
 say "packages"
@@ -16,7 +18,7 @@ say "building in $out"
 # Debian's emscripten looks for its modules where Debian's node has them, whichever node there is.
 export NODE_PATH=/usr/share/nodejs
 export EM_CACHE="${EM_CACHE:-$out/cache}"
-[ -d "$EM_CACHE" ] || { mkdir -p "$out"; cp -r /usr/share/emscripten/cache "$EM_CACHE" 2>/dev/null || mkdir -p "$EM_CACHE"; }
+[ -d "$EM_CACHE" ] || { cp -r /usr/share/emscripten/cache "$EM_CACHE" 2>/dev/null || mkdir -p "$EM_CACHE"; }
 emcmake cmake -S "$root" -B "$out" -G Ninja -DCMAKE_BUILD_TYPE=Release -DLEVELRUN_TESTS=OFF \
   ${LEVELRUN_IMGUI_DIR:+-DLEVELRUN_IMGUI_DIR="$LEVELRUN_IMGUI_DIR"} \
   ${LEVELRUN_PRINT_SOURCES:+-DLEVELRUN_PRINT_SOURCES="$LEVELRUN_PRINT_SOURCES"} \

@@ -20,6 +20,10 @@ constexpr double same_value = 0.5;     // mm: two slips with one outcome
 constexpr double whole_from = 10;      // mm: a difference this large is said in whole mm
 // mm; common practice, no source
 constexpr double longest_staff = 6000, deepest_offset = 2000, thickest_floor = 500;
+constexpr double shortest_wall = 10;  // mm; our choice: less is no wall, but metres typed for mm
+// mm; what a number off by a factor of 1,000 is taken to have meant where nothing else was read.
+// Our choice: from a nib to the longest room a kitchen stands in.
+constexpr double meant_from = 100, meant_to = 30000;
 
 struct Range {
   double least, most;
@@ -48,6 +52,12 @@ Range range_of(ReadingKind kind) {
     case ReadingKind::thickness:
       return {0, thickest_floor, false, "a floor is not laid downwards",
               "over 500: no floor is laid so thick"};
+    case ReadingKind::length:
+      return {shortest_wall, most_length, false, "too short for a wall", room};
+    case ReadingKind::diagonal:
+      return {shortest_wall, most_length, false, "too short for a diagonal", room};
+    case ReadingKind::ceiling:
+      return {shortest_wall, most_length, false, "too low for a ceiling", room};
     default:
       return {0, most_length, true, over_0, room};
   }
@@ -82,6 +92,7 @@ std::string question(std::string_view kind) {
   if (kind == "100 or 1000 out") return "100 or 1000 out?";
   if (kind == "read from the tape's 100 mark") return "Read from the tape's 100 mark?";
   if (kind == "cm for mm") return "cm for mm?";
+  if (kind == "m for mm") return "Metres for mm?";
   return "Inches for mm?";
 }
 
@@ -132,13 +143,26 @@ std::optional<SlipGuess> likeliest_slip(ReadingKind kind, double typed, Estimate
   return SlipGuess{question(best.kind), best.kind, best.value, weight / total};
 }
 
+// What a number that cannot be may have meant: metres typed for mm, or three digits too many.
+std::string meant(ReadingKind kind, double typed, const std::optional<Expected>& expected,
+                  double sd) {
+  if (!typed_off_a_tape(kind) || !(typed > 0) || !std::isfinite(typed)) return "";
+  const double value = typed < shortest_wall ? typed * 1000 : typed / 1000;
+  const bool fits = expected ? std::abs(value - expected->value.value) <=
+                                   limit_factor * std::hypot(expected->value.sd, sd)
+                             // A whole number is the first digit of more.
+                             : value >= meant_from && value <= meant_to &&
+                                   (typed > shortest_wall || typed != std::floor(typed));
+  return fits ? millimetres(value) + "?" : "";
+}
+
 }  // namespace
 
 std::string impossible(ReadingKind kind, double value) {
   const Range range = range_of(kind);
   if (!std::isfinite(value)) return "a number, please";
   if (range.least_excluded ? !(value > range.least) : value < range.least)
-    return std::string(range.below);
+    return std::string(value <= 0 && range.least > 0 ? "must be over 0" : range.below);
   if (kind == ReadingKind::angle ? value >= range.most : value > range.most)
     return std::string(range.above);
   return "";
@@ -148,7 +172,12 @@ EntryCheck entry_check(ReadingKind kind, double typed, const std::optional<Expec
                        double sd) {
   EntryCheck out;
   out.refused = impossible(kind, typed);
-  if (!out.refused.empty() || !expected) return out;
+  if (!out.refused.empty()) {
+    if (const std::string hint = meant(kind, typed, expected, sd); !hint.empty())
+      out.refused += (out.refused.find(':') == out.refused.npos ? ": " : ". ") + hint;
+    return out;
+  }
+  if (!expected) return out;
   const Estimate others = expected->value;
   const double reach = limit_factor * std::hypot(others.sd, sd);
   out.difference = typed - others.value;

@@ -52,7 +52,9 @@ struct EntryVial {
 };
 
 struct EntryCheck {
-  std::string refused;             // not empty: it cannot be booked, and the rest is empty
+  // Not empty: it cannot be booked, and the rest is empty. With what may have been meant, where
+  // metres or three digits too many explain it: "too short for a wall: 2412?"
+  std::string refused;
   std::optional<Verdict> verdict;  // empty: the others say nothing
   double difference = 0;           // typed - expected
   // "agrees with the others to 1.4", "9 short", "71 long"; a staff's and an angle's likewise, an

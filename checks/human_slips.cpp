@@ -5,14 +5,20 @@
 #include <string>
 #include <utility>
 
+#include "survey/number_kinds.h"
+
 namespace levelrun {
 namespace {
 
 // How often a slip is of each kind. Common practice, no source: swapped digits are the commonest
-// slip of those who read and write numbers all day.
+// slip of those who read and write numbers all day. How the wrong units share what is left is our
+// choice: a tape shows centimetres, a meter is set to metres, inches are asked for now and then.
 constexpr double swapped = 0.40, misread = 0.20, counted = 0.15, tape_mark = 0.08,
-                 centimetres = 0.04, inches = 0.03;
-static_assert(swapped + misread + counted + tape_mark + centimetres + inches + other_slip < 1.001);
+                 centimetres = 0.03, metres = 0.02, inches = 0.02;
+static_assert(swapped + misread + counted + tape_mark + centimetres + metres + inches + other_slip >
+                  0.999 &&
+              swapped + misread + counted + tape_mark + centimetres + metres + inches + other_slip <
+                  1.001);
 
 void add_all(std::vector<HumanSlip>& slips, const char* kind, double prior,
              const std::vector<double>& values, bool scales = false) {
@@ -52,6 +58,8 @@ std::vector<HumanSlip> human_slips(double booked) {
   add_all(out, "100 or 1000 out", counted, values);
   if (booked > 100) add_all(out, "read from the tape's 100 mark", tape_mark, {booked - 100});
   add_all(out, "cm for mm", centimetres, {booked * 10}, true);
+  // No room is longer than most_length.
+  if (booked * 1000 <= most_length) add_all(out, "m for mm", metres, {booked * 1000}, true);
   add_all(out, "inches for mm", inches, {booked * 25.4}, true);
   return out;
 }

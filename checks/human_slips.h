@@ -1,8 +1,9 @@
 // What would a number really have been, were the one booked a slip of the hand?
 //
 // Two neighbouring digits swapped, one digit misread, 100 or 1,000 miscounted, the tape read from
-// its 100 mark, centimetres or inches booked for millimetres. The priors of all of them and of
-// `other_slip` add to 1: given that there is a slip, how often is it this one.
+// its 100 mark, centimetres, metres or inches booked for millimetres. The priors of all of them and
+// of `other_slip` add to 1: given that there is a slip, how often is it this one. A kind that
+// cannot be of a number is left out: no tape's mark of less than 100, no metres of more than 100.
 #pragma once
 
 #include <vector>

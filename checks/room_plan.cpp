@@ -145,21 +145,27 @@ class PlanWriter {
         for (SlipSuspect& s : of_one) suspects.push_back(std::move(s));
       }
     }
-    for (const SlipSuspect& s : suspects) plan_.summary.suspects.push_back(s.suspect);
+    // What the others do not agree to either explains nothing.
+    for (const SlipSuspect& s : suspects)
+      if (s.fits) plan_.summary.suspects.push_back(s.suspect);
     if (suspects.empty()) return;
 
     const SlipSuspect& first = suspects.front();
     const RoomReading& reading = net.readings()[first.reading];
     const std::string odds = decimal(100 * first.suspect.probability, 0) + " %";
     const bool sure = first.suspect.probability >= sure_enough;
-    const std::string says = sure ? " Likeliest: " + reading.name + " is " +
-                                        millimetres(first.suspect.value) + ", " +
-                                        first.suspect.kind + " (" + odds + ")."
-                                  : " Several slips would explain it, none for sure.";
+    const bool any = std::any_of(suspects.begin(), suspects.end(),
+                                 [](const SlipSuspect& s) { return s.fits && s.closes; });
+    std::string says = " Several slips would explain it, none for sure.";
+    if (!any)
+      says = " No usual slip explains it.";
+    else if (sure && first.fits && first.closes)
+      says = " Likeliest: " + reading.name + " is " + millimetres(first.suspect.value) + ", " +
+             first.suspect.kind + " (" + odds + ").";
     for (Finding& f : plan_.findings)
       if (f.code == "wall lengths do not close" &&
-          (!sure || !first.together.empty() || f.at == reading.at || f.at == pointer(room_index_) ||
-           plan_.summary.one_of)) {
+          (!sure || !any || !first.together.empty() || f.at == reading.at ||
+           f.at == pointer(room_index_) || plan_.summary.one_of)) {
         f.says += says;
         break;
       }
@@ -408,7 +414,7 @@ std::vector<SlipSuspect> explain_by_one_wall(RoomNet& net, RoomJudgement& judged
   if (judged.rejected.empty() && judged.test != GlobalTest::fail) return {};
   std::vector<SlipSuspect> suspects =
       slip_suspects(net, net.all_used(), judged.suspects, judged.left_out);
-  if (!suspects.empty() && suspects.front().closes_together) {
+  if (!suspects.empty() && !suspects.front().together.empty() && suspects.front().closes) {
     const SlipSuspect& first = suspects.front();
     double probability = 0;
     for (const SlipSuspect& s : suspects)

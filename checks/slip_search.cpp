@@ -23,6 +23,9 @@ constexpr std::size_t most_suspects = 8;
 constexpr double at_all_heights = 0.1;
 constexpr double booked_alike = 20;  // mm between a wall's heights: lean makes no more
 constexpr double standing = 900;     // mm; the height that a wall's slip is told at
+// sd of the difference: beyond, the others do not agree to the slip's value either (0.1 %, 80 %
+// power, Baarda 1968). Of several readings together: what is as unlikely.
+constexpr double fit_limit = 4.13, fit_alpha = 3.6e-5;
 
 struct Scored {
   Index reading;
@@ -30,8 +33,15 @@ struct Scored {
   double value;
   double log_weight;
   std::vector<Index> together = {};  // all lengths of the wall
+  bool fits = false;                 // what the others say
   bool closes = false;               // then: the room agrees
 };
+
+// The chi-square up to which a room agrees.
+double chi_square_limit(int dof) {
+  return dof > 0 ? chi_square_quantile(1 - global_alpha, dof)
+                 : std::numeric_limits<double>::infinity();
+}
 
 // All believed lengths of one wall, if there are several and all were booked alike; the one
 // nearest standing height first.
@@ -72,12 +82,14 @@ void score_together(const RoomNet& net, const std::vector<Index>& lengths,
   if (factor.info() != Eigen::Success) return;
   const double apart = plan.chi_square();
   const int dof = plan.dof() + int(n);
+  const double limit = chi_square_limit(dof), limit_other = chi_square_limit(dof - 1);
   const auto add = [&](const char* kind, double value, double prior, const Eigen::VectorXd& off,
                        int spent) {
-    const double chi_square = apart + off.dot(factor.solve(off));
-    const bool closes = dof > spent && chi_square_above(chi_square, dof - spent) >= global_alpha;
+    const double own = off.dot(factor.solve(off));
+    const bool closes = dof > spent && apart + own <= (spent > 0 ? limit_other : limit);
     scored.push_back({lengths.front(), kind, value,
-                      std::log(at_all_heights * prior) - chi_square / 2, lengths, closes});
+                      std::log(at_all_heights * prior) - (apart + own) / 2, lengths,
+                      chi_square_above(own, double(n)) >= fit_alpha, closes});
   };
   for (const HumanSlip& slip : human_slips(booked[0])) {
     Eigen::VectorXd right = booked;
@@ -104,6 +116,14 @@ std::vector<SlipSuspect> slip_suspects(RoomNet& net, std::span<const char> used,
                                        std::span<const LeftOut> left_out) {
   std::vector<Scored> alike, unlike;
   double reached = std::numeric_limits<double>::infinity();
+  std::vector<char> without(used.begin(), used.end()), tried(net.readings().size(), 0);
+  int dof = 0;  // of the room with any one reading left out
+  if (!left_out.empty()) {
+    without[left_out.front().reading] = 0;
+    if (net.solve(without) == NetState::solved) dof = net.plan().dof();
+    without[left_out.front().reading] = used[left_out.front().reading];
+  }
+  const double limit = chi_square_limit(dof + 1), limit_other = chi_square_limit(dof);
   for (const auto& [i, apart, predicted, like_described] : left_out) {
     const RoomReading& reading = net.readings()[i];
     if (like_described) reached = std::min(reached, apart);
@@ -111,17 +131,26 @@ std::vector<SlipSuspect> slip_suspects(RoomNet& net, std::span<const char> used,
     const double variance = predicted.sd * predicted.sd + reading.sd * reading.sd;
     std::vector<Scored>& scored = like_described ? alike : unlike;
     for (const HumanSlip& slip : human_slips(reading.measured)) {
-      const double off = slip.value - predicted.value;
-      scored.push_back(
-          {i, slip.kind, slip.value, std::log(slip.prior) - (apart + off * off / variance) / 2});
+      const double off = slip.value - predicted.value, own = off * off / variance;
+      scored.push_back({i,
+                        slip.kind,
+                        slip.value,
+                        std::log(slip.prior) - (apart + own) / 2,
+                        {},
+                        own <= fit_limit * fit_limit,
+                        apart + own <= limit});
     }
     // Any other value: the same, averaged over all that it could be.
     const double density = std::sqrt(2 * std::numbers::pi * variance) / (2 * other_slip_reach);
     if (std::abs(reading.measured - predicted.value) <= other_slip_reach)
-      scored.push_back(
-          {i, "other", predicted.value, std::log(other_slip * std::min(density, 1.0)) - apart / 2});
+      scored.push_back({i,
+                        "other",
+                        predicted.value,
+                        std::log(other_slip * std::min(density, 1.0)) - apart / 2,
+                        {},
+                        true,
+                        apart <= limit_other});
   }
-  std::vector<char> without(used.begin(), used.end()), tried(net.readings().size(), 0);
   for (const Index i : candidates) {
     if (tried[i]) continue;
     const std::vector<Index> lengths = wall_lengths(net, used, i);
@@ -149,15 +178,19 @@ std::vector<SlipSuspect> slip_suspects(RoomNet& net, std::span<const char> used,
       return o.reading == s.reading && o.together == s.together &&
              std::abs(o.suspect.value - s.value) < 0.5;
     });
-    if (same != out.end())
+    if (same != out.end()) {
       same->suspect.probability += probability;
-    else
+      same->fits = same->fits || s.fits;
+      same->closes = same->closes || s.closes;
+    } else {
       out.push_back({s.reading,
                      {net.readings()[s.reading].at,
                       s.kind + std::string(s.together.empty() ? "" : " at all its heights"),
                       s.value, probability},
                      s.together,
+                     s.fits,
                      s.closes});
+    }
   }
   std::stable_sort(out.begin(), out.end(), [](const SlipSuspect& a, const SlipSuspect& b) {
     return a.suspect.probability > b.suspect.probability;

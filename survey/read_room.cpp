@@ -54,6 +54,7 @@ Wall read_wall(const Fields& fields, const Ids& instruments) {
   Wall wall;
   wall.build = fields.word("build", build_words, wall.build);
   wall.furnished = fields.flag("furnished", wall.furnished);
+  wall.rough = fields.number_if("rough", length_mm);
   for (const Fields& item : fields.list("finish", most_layers))
     wall.finish.push_back(read_finish(item));
   if (const Fields skirting = fields.object_if("skirting"); skirting.given()) {

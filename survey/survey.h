@@ -146,6 +146,7 @@ struct Wall {
   Index from = 0, to = 0;  // corners
   WallBuild build = WallBuild::masonry;
   bool furnished = true;
+  std::optional<double> rough;  // mm, as paced: for the sketch, no measurement
   std::vector<Finish> finish;
   struct Skirting {
     double height = 0, thickness = 0;

@@ -67,7 +67,7 @@ PY
 seconds_of "$build/levelrun" --version
 seconds_of "$build/levelrun" solve "$kitchen"
 
-say "the web page (target: first screen within 3 s)"
+say "the web page (target: first screen within 1.5 s)"
 if [ -d "$web/site" ] && [ -d "$web/drive/node_modules" ]; then
   DRIVE=$web/drive node "$root/tests/bench/web_load.mjs" "$web"
 else

@@ -174,14 +174,37 @@ class ElevationDrawer {
   }
 
   void no_drill() {
-    for (const NoDrill& n : room_.no_drill) {
+    for (Index i = 0; i < room_.no_drill.size(); ++i) {
+      const NoDrill& n = room_.no_drill[i];
       if (n.wall != w_ || !n.outline.empty()) continue;
-      pen_.stroke(rectangle(n.along, n.height, n.along + n.width, n.height + n.height_of), Ink::ink,
-                  LineWidth::thin, Dash::dashed, true);
+      const std::string fact = pointer(drawn_.room, "no_drill", i);
+      const Ink ink = ink_of(fact, Ink::ink);
+      const double right = n.along + n.width, top = n.height + n.height_of;
+      pen_.stroke(rectangle(n.along, n.height, right, top), ink, LineWidth::thin, Dash::dashed,
+                  true);
+      const Box b = box(n.along, n.height, right, top);
+      sparse_hatch(b, ink);
+      pen_.fact(fact, b);
       Lettering l;
-      l.text = "do not drill";
-      l.at = at(n.along + n.width / 2, n.height + n.height_of / 2);
-      if (lettering_width(l, pen_.text_scale()) < n.width * pen_.view().scale) pen_.letter(l);
+      l.ink = ink;
+      l.at = b.middle();
+      for (const char* words : {"do not drill", "ND"}) {
+        l.text = words;
+        if (lettering_width(l, pen_.text_scale()) < b.w - 4 && pen_.letter(l)) break;
+      }
+    }
+  }
+
+  // Strokes upwards to the right, so far apart that what lies in the zone still reads.
+  void sparse_hatch(Box b, Ink ink) {
+    constexpr float apart = 24;  // dp
+    for (float x = b.x - b.h + apart / 2; x < b.right(); x += apart) {
+      const float left = std::max(x, b.x), right = std::min(x + b.h, b.right());
+      if (right - left < 1) continue;
+      Stroke stroke{{{left, b.bottom() - (left - x)}, {right, b.bottom() - (right - x)}}};
+      stroke.ink = ink;
+      stroke.texture = true;
+      out_.primitives.push_back(std::move(stroke));
     }
   }
 

@@ -33,10 +33,10 @@ std::vector<PlanPoint> guessed_outline(const Room& room) {
   double bearing = 0;
   bool any_open = false;
   for (Index c = 0; c < n; ++c) {
-    const auto& lengths = room.walls[wall_from[c]].lengths;
-    measured[c] = !lengths.empty();
+    const Wall& wall = room.walls[wall_from[c]];
+    measured[c] = !wall.lengths.empty();
     any_open = any_open || !measured[c];
-    length[c] = measured[c] ? lengths[0].length : unmeasured_wall;
+    length[c] = measured[c] ? wall.lengths[0].length : wall.rough.value_or(unmeasured_wall);
     dx[c] = std::cos(bearing);
     dy[c] = std::sin(bearing);
     bearing -= (180 - room.corners[(c + 1) % n].angle) * std::numbers::pi / 180;

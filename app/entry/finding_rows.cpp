@@ -69,7 +69,6 @@ void add_result(FindingRow& row, const Survey& survey, const RoomResult& result)
     if (f.at == pointer(*row.room, "services", i) && f.code.find("void") != f.code.npos) {
       const ServiceResult& service = result.services[i];
       row.judged = judged(service);
-      // The void that there is, of that which it needs: the finding has them the other way round.
       if (row.judged) {
         row.number = shown(service.void_here, 1, survey.job.decimal);
         row.limit = shown_short(*service.void_needed, 1, survey.job.decimal);
@@ -128,6 +127,11 @@ FindingRow row_of(const PlacedFinding& placed, const Survey& survey, const Resul
     row.number = f.unit == "mm" ? shown(f.measured, 1, decimal_sign)
                                 : shown_short(*f.measured, 2, decimal_sign);
   if (f.limit) row.limit = shown_short(*f.limit, decimals, decimal_sign);
+  // The void that there is, of that which it needs: the finding has them the other way round.
+  if (f.code.find("void") != f.code.npos && f.measured && f.limit) {
+    row.number = shown(f.limit, 1, decimal_sign);
+    row.limit = shown_short(*f.measured, 1, decimal_sign);
+  }
   add_answer(row, survey);
   const RoomResult* result =
       row.room && *row.room < results.rooms.size() ? &results.rooms[*row.room] : nullptr;

@@ -10,6 +10,11 @@
 #include "app/text_number.h"
 
 namespace levelrun {
+namespace {
+
+bool about_a_void(const Finding& f) { return f.code.find("void") != f.code.npos; }
+
+}  // namespace
 
 FindingSection section_of(const Finding& f) {
   if (f.answered) return FindingSection::answered;
@@ -58,18 +63,47 @@ std::string matter(const PlacedFinding& placed) {
   return sentence((named ? "" : placed.part + ": ") + says);
 }
 
+std::string figures_in_words(const Finding& f, const std::string& measured,
+                             const std::string& limit) {
+  if (measured.empty()) return limit.empty() ? "" : "limit " + limit;
+  const auto some = [&](const char* one, const char* many, const char* said) {
+    return measured + " " + (f.measured == 1.0 ? one : many) + said;
+  };
+  if (f.code == "still to measure") return some("reading", "readings", " still missing");
+  if (f.code == "points without a reading") return some("point", "points", " not read yet");
+  if (f.code == "no leg type named") return "no leg type named";
+  if (f.unit == "points shared") return "no point shared, one is needed";
+  if (f.unit == "points") return some("point", "points", limit.empty() ? "" : ", needs ") + limit;
+  if (f.unit == "readings") return some("reading", "readings", " only");
+  if (limit.empty()) return measured;
+  if (about_a_void(f)) return "void " + measured + ", needs " + limit + " at least";
+  if (f.code == "staff reading does not agree" || f.code == "point does not agree with the survey")
+    return "reads " + measured + ", the others say " + limit;
+  if (f.code == "worktop above finished floor") return measured + ", asked " + limit;
+  if (f.code == "plinth top edge cut") return measured + " of a board of " + limit;
+  // Above its limit it has to be less, below it more.
+  const bool least = f.measured && f.limit && *f.measured < *f.limit;
+  const bool times = f.unit == "sigma-nought" || (f.unit.empty() && f.code.ends_with("not close"));
+  const bool off =
+      !times && (f.code == "wall lengths do not close" || f.code == "corner not as noted");
+  return measured +
+         (times ? " times their sd"
+          : off ? " off"
+                : "") +
+         (least ? ", at least " : ", at most ") + limit;
+}
+
 std::string measured_and_limit(const Finding& f, char decimal) {
   const int decimals = f.unit == "mm" ? 1 : 2;
-  const bool counted = f.unit.find(' ') != std::string::npos;
-  const auto with_unit = [&](double v) {
-    return shown_short(v, decimals, decimal) + (f.unit.empty() ? "" : " " + f.unit);
+  const bool counted = f.unit.find(' ') != std::string::npos || f.unit == "measurements" ||
+                       f.unit == "points" || f.unit == "readings" || f.unit == "sigma-nought";
+  const auto figure = [&](Unknown v) {
+    return v ? shown_short(*v, decimals, decimal) + (f.unit.empty() || counted ? "" : " " + f.unit)
+             : std::string();
   };
-  std::string text;
-  if (f.measured) text = with_unit(*f.measured);
-  if (f.limit)
-    text +=
-        (text.empty() ? "limit " : ", limit ") +
-        (counted && f.measured ? shown_short(*f.limit, decimals, decimal) : with_unit(*f.limit));
+  const bool other_way = about_a_void(f);
+  std::string text = figures_in_words(f, figure(other_way ? f.limit : f.measured),
+                                      figure(other_way ? f.measured : f.limit));
   if (!f.source.empty()) text += (text.empty() ? "(" : " (") + f.source + ")";
   return text;
 }

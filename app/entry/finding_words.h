@@ -27,7 +27,12 @@ std::vector<PlacedFinding> in_reading_order(const Json& document, const Survey&,
 // What is the matter, with its part of the place unless the sentence names it.
 std::string matter(const PlacedFinding&);
 
-// "172.4 mm, limit 170 mm (source)", as much of it as is known; what is counted is named once.
+// What was found and what it should be, of the two figures as they are shown (limit may be empty):
+// "void 80.3, needs 100 at least", "183.0, at most 180", "3 readings still missing". The figures of
+// a void are what is there and what is needed, whichever way round the finding has them.
+std::string figures_in_words(const Finding&, const std::string& measured, const std::string& limit);
+
+// "172.4 mm, at most 170 mm (source)", as much of it as is known; what is counted is named once.
 std::string measured_and_limit(const Finding&, char decimal);
 
 std::string count_of(int n, const std::string& one);  // "no hold", "1 hold", "2 holds"

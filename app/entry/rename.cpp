@@ -71,6 +71,18 @@ Json rename_patch(const Json& document, const std::string& at, const std::string
                 value_at(document, "/rooms/" + std::to_string(r) + "/levels/points"))
           for (const Json& point : *points) rooms_with_it += point.value("id", "") == old_id;
     if (rooms_with_it == 1) names.under("/install/setups", "point");
+  } else if (list == room + "/floor_areas") {
+    names.under(room + "/levels/points", "area");
+    names.under(room + "/flooring", "area");
+  } else if (list == room + "/level_groups") {
+    names.under(room + "/runs", "level_group");
+    // A run that names none is in the group that is usual.
+    const Json* runs = value_at(document, room + "/runs");
+    for (std::size_t r = 0; runs && old_id == Run{}.level_group && r < runs->size(); ++r)
+      if (!(*runs)[r].contains("level_group"))
+        names.patch.push_back({{"op", "add"},
+                               {"path", room + "/runs/" + std::to_string(r) + "/level_group"},
+                               {"value", id}});
   } else if (list == room + "/levels/setups") {
     // Walls and diagonals have a `from` too: a corner.
     for (const char* with_heights : {"/openings", "/services", "/ceilings"})

@@ -117,16 +117,50 @@ Json niche_patch(const Json& document, const Survey& survey, Index room, Index r
   return set_patch(document, at, value);
 }
 
-Json asked_height_patch(const Json& document, const Survey& survey, Index room,
-                        const std::string& group, double height) {
-  const std::vector<LevelGroup>& groups = survey.rooms[room].level_groups;
+std::vector<std::string> level_groups_of(const Room& room) {
+  std::vector<std::string> out;
+  for (const LevelGroup& group : room.level_groups) out.push_back(group.id);
+  for (const Run& run : room.runs)
+    if (std::find(out.begin(), out.end(), run.level_group) == out.end())
+      out.push_back(run.level_group);
+  return out;
+}
+
+Json list_level_groups_patch(const Json& document, const Survey& survey, Index room) {
   const std::string list = "/rooms/" + std::to_string(room) + "/level_groups";
-  for (Index g = 0; g < groups.size(); ++g)
-    if (groups[g].id == group)
-      return set_patch(document, list + "/" + std::to_string(g) + "/asked_height", number(height));
   Json patch = Json::array();
   if (!value_at(document, list)) patch.push_back(add(list, Json::array()));
-  patch.push_back(add(list + "/-", {{"id", group}, {"asked_height", number(height)}}));
+  const std::vector<std::string> groups = level_groups_of(survey.rooms[room]);
+  for (std::size_t g = survey.rooms[room].level_groups.size(); g < groups.size(); ++g)
+    patch.push_back(add(list + "/-", {{"id", groups[g]}}));
+  return patch;
+}
+
+Json own_level_group_patch(const Json& document, const Survey& survey, Index room, Index run) {
+  const std::vector<std::string> groups = level_groups_of(survey.rooms[room]);
+  const auto taken = [&](const std::string& id) {
+    return std::find(groups.begin(), groups.end(), id) != groups.end();
+  };
+  std::string id = "A";
+  for (char c = 'A'; c < 'Z' && taken(id); ++c) id = std::string(1, char(c + 1));
+  for (int n = 2; taken(id); ++n) id = "A" + std::to_string(n);
+  Json patch = list_level_groups_patch(document, survey, room);
+  patch.push_back(add("/rooms/" + std::to_string(room) + "/level_groups/-", {{"id", id}}));
+  patch.push_back(add(run_pointer(room, run) + "/level_group", id));
+  return patch;
+}
+
+Json asked_height_patch(const Json& document, const Survey& survey, Index room,
+                        const std::string& group, double height) {
+  const std::vector<std::string> groups = level_groups_of(survey.rooms[room]);
+  const auto g = std::size_t(std::find(groups.begin(), groups.end(), group) - groups.begin());
+  const std::string list = "/rooms/" + std::to_string(room) + "/level_groups";
+  const std::string field = list + "/" + std::to_string(g) + "/asked_height";
+  if (g < survey.rooms[room].level_groups.size()) return set_patch(document, field, number(height));
+  Json patch = list_level_groups_patch(document, survey, room);
+  patch.push_back(g < groups.size()
+                      ? add(field, number(height))
+                      : add(list + "/-", {{"id", group}, {"asked_height", number(height)}}));
   return patch;
 }
 

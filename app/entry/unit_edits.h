@@ -29,6 +29,13 @@ Json unit_patch(const Json& document, Index room, Index run, Index unit, const s
 Json niche_patch(const Json& document, const Survey&, Index room, Index run, Index unit, bool most,
                  double height);
 
+// The room's level groups: those it lists, then those that its runs only name.
+std::vector<std::string> level_groups_of(const Room&);
+// Lists every group that runs name, as the file wants it once any is listed.
+Json list_level_groups_patch(const Json& document, const Survey&, Index room);
+// The run in a group of its own, called by the next free letter.
+Json own_level_group_patch(const Json& document, const Survey&, Index room, Index run);
+
 // Worktop top above finished floor that is asked of a level group; the group is made if the room
 // has none of that name.
 Json asked_height_patch(const Json& document, const Survey&, Index room, const std::string& group,

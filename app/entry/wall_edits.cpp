@@ -16,15 +16,6 @@ void add_height(Json& thing, const char* field, const OnWall& place) {
   if (!place.setup.empty()) thing["from"] = place.setup;
 }
 
-Json added(const Json& document, Index room, const char* list, Json value) {
-  const std::string at = "/rooms/" + std::to_string(room) + "/" + list;
-  Json patch = Json::array();
-  if (!value_at(document, at))
-    patch.push_back({{"op", "add"}, {"path", at}, {"value", Json::array()}});
-  patch.push_back({{"op", "add"}, {"path", at + "/-"}, {"value", std::move(value)}});
-  return patch;
-}
-
 template <class List>
 std::string free_id(const List& list, const std::string& stem) {
   std::set<std::string> taken;
@@ -36,25 +27,35 @@ std::string free_id(const List& list, const std::string& stem) {
   return id;
 }
 
-std::string stem_of(const std::string& kind) {
+}  // namespace
+
+std::string service_stem(const std::string& kind) {
   static const std::pair<const char*, const char*> stems[] = {
-      {"socket", "SO"}, {"cold_water", "CW"}, {"hot_water", "HW"}, {"waste", "W"},
-      {"gas", "G"},     {"switch", "SW"},     {"data", "D"},       {"duct", "DU"}};
+      {"socket", "SO"}, {"cold_water", "CW"}, {"hot_water", "HW"},
+      {"waste", "W"},   {"gas", "G"},         {"switch", "SW"},
+      {"data", "D"},    {"duct", "DU"},       {"soil_stack", "SP"}};
   for (const auto& [name, stem] : stems)
     if (kind == name) return stem;
   return "X";
 }
 
-}  // namespace
+Json add_to_room_patch(const Json& document, Index room, const std::string& list, Json value) {
+  const std::string at = "/rooms/" + std::to_string(room) + "/" + list;
+  Json patch = Json::array();
+  if (!value_at(document, at))
+    patch.push_back({{"op", "add"}, {"path", at}, {"value", Json::array()}});
+  patch.push_back({{"op", "add"}, {"path", at + "/-"}, {"value", std::move(value)}});
+  return patch;
+}
 
 Json add_service_patch(const Json& document, const Survey& survey, Index room, Index wall,
                        const std::string& kind, const OnWall& place) {
-  Json value = {{"id", free_id(survey.rooms[room].services, stem_of(kind))},
+  Json value = {{"id", free_id(survey.rooms[room].services, service_stem(kind))},
                 {"kind", kind},
                 {"wall", survey.rooms[room].walls[wall].id},
                 {"along", number(place.along)}};
   add_height(value, "height", place);
-  return added(document, room, "services", std::move(value));
+  return add_to_room_patch(document, room, "services", std::move(value));
 }
 
 Json add_opening_patch(const Json& document, const Survey& survey, Index room, Index wall,
@@ -66,7 +67,19 @@ Json add_opening_patch(const Json& document, const Survey& survey, Index room, I
                 {"width", number(width)},
                 {"height", number(height)}};
   if (kind == "window") add_height(value, "sill", place);
-  return added(document, room, "openings", std::move(value));
+  return add_to_room_patch(document, room, "openings", std::move(value));
+}
+
+Json add_no_drill_patch(const Json& document, const Survey& survey, Index room, Index wall,
+                        const OnWall& place, double width, double height_of,
+                        const std::string& why) {
+  return add_to_room_patch(document, room, "no_drill",
+                           {{"wall", survey.rooms[room].walls[wall].id},
+                            {"along", number(place.along)},
+                            {"height", number(place.height)},
+                            {"width", number(width)},
+                            {"height_of", number(height_of)},
+                            {"why", why}});
 }
 
 Json remove_patch(const std::string& at) { return Json::array({{{"op", "remove"}, {"path", at}}}); }

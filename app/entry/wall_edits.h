@@ -1,4 +1,5 @@
-// What a person puts on a wall, as RFC 6902 patches: services and openings.
+// What a person puts on a wall, as RFC 6902 patches: services, openings, and where nobody may
+// drill.
 #pragma once
 
 #include <string>
@@ -18,6 +19,15 @@ Json add_service_patch(const Json& document, const Survey&, Index room, Index wa
 // The opening's left edge and sill stand at the place.
 Json add_opening_patch(const Json& document, const Survey&, Index room, Index wall,
                        const std::string& kind, const OnWall&, double width, double height);
+// A rectangle whose left edge and lower edge stand at the place, which is from the floor.
+Json add_no_drill_patch(const Json& document, const Survey&, Index room, Index wall, const OnWall&,
+                        double width, double height_of, const std::string& why);
+
+// Appends to one of a room's lists, which is made where it is missing.
+Json add_to_room_patch(const Json& document, Index room, const std::string& list, Json value);
+// What the ids of services of a kind begin with: "CW".
+std::string service_stem(const std::string& kind);
+
 // Removes what a JSON Pointer to a list's member names.
 Json remove_patch(const std::string& at);
 

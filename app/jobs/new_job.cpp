@@ -1,6 +1,9 @@
 #include "app/jobs/new_job.h"
 
+#include <algorithm>
 #include <cctype>
+
+#include "app/entry/set_patch.h"
 
 namespace levelrun {
 namespace {
@@ -20,17 +23,24 @@ Json usual_legs() {
        {{"id", "145–210"}, {"min", 145}, {"max", 210}, {"supplied", 165}, {"pitch", 1.5}}});
 }
 
-Json empty_room(const std::string& id, const std::string& name, const std::vector<double>& angles) {
+// level: the instrument of its first set-up; empty: not said.
+Json empty_room(const std::string& id, const std::string& name, const RoomStart& start,
+                const std::string& level) {
   Json corners = Json::array(), walls = Json::array();
-  const std::size_t n = angles.size();
+  const std::size_t n = start.corners.size();
   for (std::size_t i = 0; i < n; ++i) {
     Json corner = {{"id", "C" + std::to_string(i + 1)}};
-    if (angles[i] != 90) corner["angle"] = angles[i];
+    if (start.corners[i] != 90) corner["angle"] = number_as_written(start.corners[i]);
     corners.push_back(corner);
-    walls.push_back({{"id", "W" + std::to_string(i + 1)},
-                     {"from", "C" + std::to_string(i + 1)},
-                     {"to", "C" + std::to_string((i + 1) % n + 1)}});
+    Json wall = {{"id", "W" + std::to_string(i + 1)},
+                 {"from", "C" + std::to_string(i + 1)},
+                 {"to", "C" + std::to_string((i + 1) % n + 1)}};
+    if (i < start.rough.size() && start.rough[i])
+      wall["rough"] = number_as_written(*start.rough[i]);
+    walls.push_back(wall);
   }
+  Json setup = {{"id", "A"}, {"readings", Json::array()}};
+  if (!level.empty()) setup["instrument"] = level;
   return {{"id", id},
           {"name", name},
           {"corners", corners},
@@ -38,8 +48,14 @@ Json empty_room(const std::string& id, const std::string& name, const std::vecto
           {"levels",
            {{"benchmark", {{"point", "BM"}}},
             {"points", Json::array({{{"id", "BM"}, {"off_floor", true}}})},
-            {"setups",
-             Json::array({{{"id", "A"}, {"instrument", "LASER"}, {"readings", Json::array()}}})}}}};
+            {"setups", Json::array({setup})}}}};
+}
+
+std::string first_level(const Json& document) {
+  for (const Json& one : document.value("instruments", Json::array()))
+    if (one.value("kind", "") == "laser_level" || one.value("kind", "") == "optical_level")
+      return one.value("id", "");
+  return {};
 }
 
 Json on_wall(const char* wall, double along, double out) {
@@ -48,16 +64,16 @@ Json on_wall(const char* wall, double along, double out) {
 
 }  // namespace
 
-const std::vector<JobStart>& job_starts() {
-  static const std::vector<JobStart> starts = {
-      {"4 corners", {90, 90, 90, 90}},
-      {"6 corners, one inside", {90, 90, 90, 90, 270, 90}},
-      {"8 corners, chimney breast", {90, 90, 90, 90, 270, 90, 90, 270}}};
-  return starts;
+const std::vector<UsualRoom>& usual_rooms() {
+  static const std::vector<UsualRoom> rooms = {
+      {"4 corners", {{90, 90, 90, 90}, {}}},
+      {"6 corners, one inside", {{90, 90, 90, 90, 270, 90}, {}}},
+      {"8 corners, chimney breast", {{90, 90, 90, 90, 270, 90, 90, 270}, {}}}};
+  return rooms;
 }
 
 Json new_job(const std::string& reference, const std::string& surveyor, const std::string& date,
-             const std::vector<double>& corners) {
+             const RoomStart& start) {
   Json job = {{"reference", reference}};
   if (!surveyor.empty()) job["surveyor"] = surveyor;
   job["surveyed_on"] = date;
@@ -66,11 +82,11 @@ Json new_job(const std::string& reference, const std::string& surveyor, const st
           {"job", job},
           {"instruments", usual_instruments()},
           {"furniture", {{"legs", usual_legs()}}},
-          {"rooms", Json::array({empty_room("R1", "Kitchen", corners)})}};
+          {"rooms", Json::array({empty_room("R1", "Kitchen", start, "LASER")})}};
 }
 
 Json practice_job(const std::string& surveyor, const std::string& date) {
-  Json out = new_job("PRACTICE", surveyor, date, {90, 90, 90, 90});
+  Json out = new_job("PRACTICE", surveyor, date, usual_rooms().front().start);
   out["job"]["notes"] =
       "Type these as if you read them. Walk round: W1 2412 (at 2000 high too), W2 3006, W3 2410, "
       "W4 3060 (two digits "
@@ -115,12 +131,57 @@ std::string job_file_name(const Json& document) {
   return (name.empty() ? "job" : name) + ".levelrun.json";
 }
 
-Json room_patch(const Json& document, const std::vector<double>& corners) {
-  const std::size_t n = document.value("rooms", Json::array()).size() + 1;
-  return Json::array(
-      {{{"op", "add"},
-        {"path", "/rooms/-"},
-        {"value", empty_room("R" + std::to_string(n), "Room " + std::to_string(n), corners)}}});
+Json room_patch(const Json& document, const RoomStart& start) {
+  // The next number that no room has yet.
+  const Json rooms = document.value("rooms", Json::array());
+  std::size_t n = rooms.size() + 1;
+  const auto taken = [&](const std::string& id) {
+    return std::any_of(rooms.begin(), rooms.end(),
+                       [&](const Json& room) { return room.value("id", "") == id; });
+  };
+  while (taken("R" + std::to_string(n))) ++n;
+  const Json room = empty_room("R" + std::to_string(n), "Room " + std::to_string(n), start,
+                               first_level(document));
+  if (rooms.empty())
+    return Json::array({{{"op", "add"}, {"path", "/rooms"}, {"value", Json::array({room})}}});
+  return Json::array({{{"op", "add"}, {"path", "/rooms/-"}, {"value", room}}});
+}
+
+Json outline_patch(const Json& document, std::size_t room, const RoomStart& start) {
+  const std::string at = "/rooms/" + std::to_string(room);
+  const Json& now = document.at(Json::json_pointer(at));
+  Json fresh = empty_room("", "", start, "");
+  const auto put = [&](const std::string& path, const Json& value) {
+    return Json{{"op", "add"}, {"path", at + path}, {"value", value}};
+  };
+  Json patch = Json::array();
+  if (now["corners"].size() != start.corners.size()) {
+    const Json bare = empty_room("", "", start, first_level(document));
+    for (const auto& [name, value] : now.items())
+      if (name != "id" && name != "name" && name != "corners" && name != "walls" &&
+          !value.empty() && (!bare.contains(name) || value != bare.at(name)))
+        return patch;
+    for (const Json& wall : now["walls"])
+      for (const auto& [name, value] : wall.items())
+        if (name != "id" && name != "from" && name != "to" && name != "rough") return patch;
+    patch.push_back(put("/corners", fresh["corners"]));
+    patch.push_back(put("/walls", fresh["walls"]));
+    return patch;
+  }
+  // The wall that goes from a corner need not stand at the same place of its list.
+  Json corners = now["corners"], walls = now["walls"];
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    corners[i].erase("angle");
+    if (fresh["corners"][i].contains("angle")) corners[i]["angle"] = fresh["corners"][i]["angle"];
+    for (Json& wall : walls) {
+      if (wall["from"] != corners[i]["id"]) continue;
+      wall.erase("rough");
+      if (fresh["walls"][i].contains("rough")) wall["rough"] = fresh["walls"][i]["rough"];
+    }
+  }
+  patch.push_back(put("/corners", corners));
+  patch.push_back(put("/walls", walls));
+  return patch;
 }
 
 }  // namespace levelrun

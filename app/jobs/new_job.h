@@ -2,6 +2,7 @@
 // deviations, and a leg stock, all to be changed on the Job page; and the five-minute practice job.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -9,15 +10,21 @@
 
 namespace levelrun {
 
-struct JobStart {
-  std::string words;            // "4 corners"
-  std::vector<double> corners;  // nominal interior angles, clockwise
+struct RoomStart {
+  std::vector<double> corners;               // nominal interior angles, clockwise
+  std::vector<std::optional<double>> rough;  // mm, of the walls, as paced; may be shorter
 };
-const std::vector<JobStart>& job_starts();
 
-// date: YYYY-MM-DD. corners as of a start.
+// Outlines that need no walk: "4 corners".
+struct UsualRoom {
+  std::string words;
+  RoomStart start;
+};
+const std::vector<UsualRoom>& usual_rooms();
+
+// date: YYYY-MM-DD.
 Json new_job(const std::string& reference, const std::string& surveyor, const std::string& date,
-             const std::vector<double>& corners);
+             const RoomStart&);
 
 // A small kitchen with everything placed and nothing read; its notes say which numbers to type.
 Json practice_job(const std::string& surveyor, const std::string& date);
@@ -29,6 +36,11 @@ Json next_revision(const Json& document);
 std::string job_file_name(const Json& document);
 
 // Corners and walls of another room, as a patch that appends it.
-Json room_patch(const Json& document, const std::vector<double>& corners);
+Json room_patch(const Json& document, const RoomStart&);
+
+// Another outline for a room. With as many walls as before they keep all that stands on them and
+// get the new angles and rough lengths; else the room must have nothing but its outline and its
+// levels' beginnings, and an empty patch says that it has more.
+Json outline_patch(const Json& document, std::size_t room, const RoomStart&);
 
 }  // namespace levelrun

@@ -56,7 +56,7 @@ void draw_value(Sheet& s, Box b, const BookingView& v, bool typing, BookingEvent
   }
   const float digits = s.width(v.typed, TextSize::value, true);
   const float most = b.w * 0.6f;
-  const bool small = digits > most;
+  const bool small = digits > most || b.h < s.fonts.em(TextSize::value);
   const TextSize size = small ? TextSize::title : TextSize::value;
   const float wide = s.width(v.typed, size, true);
   s.text({b.x, b.y, b.w, b.h}, v.typed, {size, typing ? Ink::blue : Ink::soft, true});
@@ -88,6 +88,14 @@ void draw_value(Sheet& s, Box b, const BookingView& v, bool typing, BookingEvent
            {said > right - x ? TextSize::caption : words.size, words.ink, words.bold});
 }
 
+constexpr float thought_indent = 32;  // behind its mark
+
+float thought_height(const Sheet& s, float w, const BookingView& v) {
+  const std::string& said = v.refused.empty() ? v.thought : v.refused;
+  return said.empty() ? s.paragraph_height(w, v.advice)
+                      : s.paragraph_height(w - thought_indent, said);
+}
+
 // The one thought, or why the value cannot be booked; how high it came.
 float draw_thought(Sheet& s, Box b, const BookingView& v, float most) {
   const std::string& said = v.refused.empty() ? v.thought : v.refused;
@@ -99,12 +107,14 @@ float draw_thought(Sheet& s, Box b, const BookingView& v, float most) {
     return std::min(high, most);
   }
   const Pen pen{TextSize::body, Ink::crayon};
-  const float indent = 32;
   severity_mark(s, {b.x, b.y + (s.row() - mark_side) / 2}, Severity::query, false);
-  const float high = s.paragraph_height(b.w - indent, said, pen);
-  s.push_clip({b.x, b.y, b.w, std::min(most, b.h)});
-  s.paragraph({b.x + indent, b.y, b.w - indent, high}, said, pen);
-  s.pop_clip();
+  const float high = s.paragraph_height(b.w - thought_indent, said, pen);
+  const Box whole{b.x + thought_indent, b.y, b.w - thought_indent, std::min(most, b.h)};
+  // Where there is too little room, smaller.
+  if (high > whole.h + 1)
+    s.text(whole, said, pen);
+  else
+    s.paragraph(whole, said, pen);
   return std::min(high, most);
 }
 
@@ -230,7 +240,9 @@ std::string draw_last(Sheet& s, Box b, const BookingView& v) {
     } else {
       const TextSize size = inner.h < 2.2f * line ? TextSize::caption : TextSize::body;
       s.text(inner.take_bottom(s.row(size)), r.value, {size, ink, true, Align::right});
-      s.text(inner, r.name, {TextSize::caption, Ink::soft});
+      // 40: two lines of the smallest text; with less, what stands before the comma tells it.
+      const std::string head = inner.h < 40 ? r.name.substr(0, r.name.find(',')) : r.name;
+      s.text(inner, head, {TextSize::caption, Ink::soft});
     }
   }
   return tapped;
@@ -274,7 +286,7 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
                                const std::function<void(Box)>& draw_plan) {
   BookingEvent e;
   s.touch.say(v.name.empty()
-                  ? v.done + " " + v.advice
+                  ? v.done + " " + (v.thought.empty() ? v.advice : v.thought)
                   : v.name + " " + v.typed + " " + v.check + " " + v.refused + v.thought);
   const bool typing = !typed.empty();
   const KeypadKeys keys{"Book", v.book_value, v.can_book, v.decimal};
@@ -332,10 +344,11 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
     pad.take_bottom(8);
     Box words = page.take_bottom(phone_word_height + gap).inset(15, 0);
     words.take_bottom(gap);
-    const float thought = s.row() * (v.refused.empty() && v.thought.empty()           ? 1.1f
-                                     : v.thought.size() > 44 || v.refused.size() > 44 ? 2.1f
-                                                                                      : 1.1f);
-    const float value_row = s.fonts.em(TextSize::value) * 1.15f;
+    const float thought =
+        std::clamp(thought_height(s, page.w - 2 * margin, v), 1.1f * s.row(), 4.1f * s.row());
+    // Large text leaves no room for the large digits: at 200 % the title's are nearly as large.
+    const float value_row = s.fonts.text_scale() > 1.4f ? s.fonts.em(TextSize::title) * 1.6f
+                                                        : s.fonts.em(TextSize::value) * 1.15f;
     const float value_height = heading_height(s, page.w - 2 * margin, v) +
                                (v.name.empty() && v.offers.empty() ? 0 : value_row) + thought + 8;
     Box value = page.take_bottom(std::min(value_height, page.h * 0.7f));

@@ -150,8 +150,7 @@ ListLine line_of(const FindingRow& row) {
   ListLine line;
   line.finding = &row;
   line.title = row.title;
-  line.number = row.number;
-  if (!row.number.empty() && !row.limit.empty()) line.number += " of " + row.limit;
+  line.number = figures_in_words(row.finding, row.number, row.number.empty() ? "" : row.limit);
   line.words = row.what;
   if (!row.answered_by.empty()) {
     const std::string day = row.answered_at.substr(0, 10);
@@ -173,6 +172,8 @@ void flow_line(Flow& f, const ListLine& line) {
   const float right = number_w + (vialed ? vial_w + 14 : 0);
   const float room = f.w() - indent, high = std::max(s.row(), vial_h + 2);
   const float beside = room - right - (right > 0 ? 12 : 0);
+  // Figures in words that are wider than the line go over several.
+  const bool wide = number_w > room - (vialed ? vial_w + 14 : 0);
   const auto draw_right = [&](Box b) {
     if (!f.draws()) return;
     if (vialed)
@@ -211,7 +212,16 @@ void flow_line(Flow& f, const ListLine& line) {
     b.take_left(indent);
     draw_words(b, line.words, words);
   }
-  if (!first && right > 0) draw_right(f.take(high));
+  if (first || right <= 0) return;
+  if (!wide) return draw_right(f.take(high));
+  const Pen left{TextSize::body, ink, true};
+  Box b = f.take(s.paragraph_height(room, line.number, left));
+  b.take_left(indent);
+  draw_words(b, line.number, left);
+  if (!vialed) return;
+  b = f.take(high);
+  b.take_left(indent);
+  if (f.draws()) vial(s, {b.x, b.y + (high - vial_h) / 2, vial_w, vial_h}, vial_of(**line.judged));
 }
 
 void flow_words(Flow& f, const FindingRow& row) {

@@ -48,6 +48,19 @@ void draw_section(Sheet& s, Box b, const Room::Flooring& flooring) {
   }
 }
 
+// Where a layer lies, in a room with a step in its floor.
+void area_field(std::vector<FormField>& out, const Room& room, const std::string& at,
+                const std::string& layer) {
+  if (room.floor_areas.empty()) return;
+  std::vector<std::string> names = {"whole room"};
+  std::vector<Json> values = {Json()};
+  for (const FloorArea& area : room.floor_areas) {
+    names.push_back(area.id);
+    values.push_back(area.id);
+  }
+  out.push_back(form_choice(at + "/area", layer + ": in floor area", names, values));
+}
+
 }  // namespace
 
 void flooring_fields(std::vector<FormField>& out, const Session& session) {
@@ -71,6 +84,7 @@ void flooring_fields(std::vector<FormField>& out, const Session& session) {
                               {true, false}));
     out.push_back(form_choice(at + "/floating", name + ": fixed how", {"stuck down", "floating"},
                               {false, true}));
+    area_field(out, room, at, name);
     out.push_back(form_number(at + "/sd", name + ": sd of its thickness", "0.5"));
     out.push_back(form_key("Take out new layer " + std::to_string(i + 1), remove_patch(at),
                            name + " taken out"));
@@ -82,6 +96,7 @@ void flooring_fields(std::vector<FormField>& out, const Session& session) {
     out.push_back(form_number(at + "/thickness", name + ": thickness"));
     out.push_back(form_choice(at + "/strip", name + ": stripped before fitting",
                               {"stripped", "stays"}, {true, false}));
+    area_field(out, room, at, name);
     out.push_back(form_number(at + "/sd", name + ": sd of its thickness", "0.5"));
     out.push_back(form_key("Take out layer there " + std::to_string(i + 1), remove_patch(at),
                            name + " taken out"));

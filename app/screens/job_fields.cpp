@@ -2,7 +2,6 @@
 
 #include "app/entry/rename.h"
 #include "app/entry/wall_edits.h"
-#include "app/jobs/new_job.h"
 #include "app/screens/form_fields.h"
 #include "app/text_number.h"
 #include "checks/tolerance_table.h"
@@ -186,9 +185,6 @@ std::vector<FormField> job_fields(const Session& session) {
   instrument_fields(out, session);
   leg_fields(out, session);
   furniture_fields(out, session);
-  out.push_back(form_heading("This job"));
-  out.push_back(form_key("Add a room of 4 corners",
-                         room_patch(session.document(), {90, 90, 90, 90}), "another room"));
   return out;
 }
 

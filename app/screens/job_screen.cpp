@@ -1,10 +1,13 @@
 // Job: who and where, instruments with their deviations, furniture and legs, tolerance table,
 // flooring.
+#include <algorithm>
+
 #include "app/jobs/hand_out.h"
 #include "app/jobs/new_job.h"
 #include "app/screens/app.h"
 #include "app/screens/form_fields.h"
 #include "app/screens/job_fields.h"
+#include "app/screens/key_page.h"
 #include "app/screens/screens.h"
 
 namespace levelrun {
@@ -36,12 +39,49 @@ void photo_fields(std::vector<FormField>& out, ScreenContext& c, Session& sessio
   out.push_back(add);
 }
 
+// Which outline the room to be added has; then the room is there.
+void draw_adding_room(ScreenContext& c, Box page, Session& session, JobScreen& screen) {
+  std::optional<RoomStart> room;
+  if (screen.outline.open) {
+    room = draw_outline_page(c, page, session.survey().job, screen.outline);
+  } else {
+    std::vector<RunKey> keys;
+    for (const UsualRoom& usual : usual_rooms()) keys.push_back({usual.words});
+    keys.push_back({walked_room_words});
+    const int tapped = draw_key_page(c.sheet, page, "How many corners has the room to be added?",
+                                     keys, "Back to the job");
+    if (tapped == key_page_back) screen.adding_room = false;
+    if (tapped == int(usual_rooms().size())) screen.outline.open = true;
+    if (tapped >= 0 && tapped < int(usual_rooms().size()))
+      room = usual_rooms()[std::size_t(tapped)].start;
+  }
+  if (!room) return;
+  screen.adding_room = false;
+  if (session.apply(room_patch(session.document(), *room), "another room"))
+    screen.said = "Another room is there: the room key in the title strip goes to it.";
+}
+
+void draw_walking_again(ScreenContext& c, Box page, Session& session, JobScreen& screen) {
+  const auto room = draw_outline_page(c, page, session.survey().job, screen.outline);
+  if (!room) return;
+  const Json patch = outline_patch(session.document(), session.room, *room);
+  const std::size_t walls = session.survey().rooms[session.room].walls.size();
+  if (patch.empty())
+    screen.said = "This room has readings on its " + std::to_string(walls) +
+                  " walls, and the new outline has " + std::to_string(room->corners.size()) +
+                  ": nothing was changed. Add it as another room.";
+  else if (session.apply(patch, "outline walked again"))
+    screen.said = "The outline is as walked. What was booked on its walls stays.";
+}
+
 }  // namespace
 
 void draw_job_screen(ScreenContext& c, Box page, Session& session, JobScreen& screen) {
   if (session.room < session.survey().rooms.size() &&
       draw_photo_page(c, page, session, screen.photos))
     return;
+  if (screen.adding_room) return draw_adding_room(c, page, session, screen);
+  if (screen.outline.open) return draw_walking_again(c, page, session, screen);
   Sheet& s = c.sheet;
   // Five keys in a row, or three by three where their words are too wide for that.
   const bool in_row = page.w > 450 * s.fonts.text_scale();
@@ -98,6 +138,22 @@ void draw_job_screen(ScreenContext& c, Box page, Session& session, JobScreen& sc
       break;
     }
   if (session.room < session.survey().rooms.size()) photo_fields(fields, c, session, screen);
+  fields.push_back(form_heading("This job"));
+  const auto page_key = [](const char* words, std::function<void()> deed) {
+    FormField key;
+    key.kind = FormField::Kind::drawing;
+    key.tall = [](const Sheet& sheet, float) { return std::max(56.f, sheet.row() + 24) + 12; };
+    key.draw = [words, deed](Sheet& sheet, Box b) {
+      if (sheet.key(b.inset(0, 6), words)) deed();
+    };
+    return key;
+  };
+  if (session.room < session.survey().rooms.size())
+    fields.push_back(page_key("Walk this room’s outline again", [&screen] {
+      screen.outline = {};
+      screen.outline.open = true;
+    }));
+  fields.push_back(page_key("Add a room", [&screen] { screen.adding_room = true; }));
   draw_form(c, page, session, fields, screen.form, "job");
 }
 

@@ -100,39 +100,70 @@ bool draw_job(Sheet& s, Box row, const JobLine& job) {
   return tapped;
 }
 
+void begin(ScreenContext& c, JobsScreen& screen, const Json& document) {
+  const std::string path = put_new(c, document, screen.said);
+  screen.choosing = false;
+  screen.listed = false;
+  screen.outline = {};
+  if (!path.empty()) c.app.open(path);
+}
+
+void begin_with(ScreenContext& c, JobsScreen& screen, const RoomStart& room) {
+  const Json document = new_job(screen.reference, c.settings.author, today(c), room);
+  screen.reference.clear();
+  begin(c, screen, document);
+}
+
 void draw_start(ScreenContext& c, Box page, JobsScreen& screen) {
   Sheet& s = c.sheet;
-  Box in = page.inset(margin, margin);
-  in.w = std::min(in.w, 560.f);
-  s.text(in.take_top(s.row(TextSize::title) + 8), "A new job", {TextSize::title, Ink::ink, true});
-  words_field(s, in.take_top(words_field_height(s)), "Reference", "reference", screen.reference,
-              "such as K-0417");
-  in.take_top(margin);
-  s.text(in.take_top(s.row() + 8), "How many corners has the room?", {});
-  const float high = std::max(56.f, s.row() + 24);
-  for (const JobStart& start : job_starts()) {
-    const auto look = screen.reference.empty() ? KeyLook::not_yet : KeyLook::plain;
-    if (s.key(in.take_top(high), start.words, look)) {
-      const std::string path = put_new(
-          c, new_job(screen.reference, c.settings.author, today(c), start.corners), screen.said);
-      screen.choosing = false;
-      screen.listed = false;
-      screen.reference.clear();
-      if (!path.empty()) c.app.open(path);
-      return;
-    }
-    in.take_top(gap);
-  }
-  in.take_top(gap);
-  if (s.key(in.take_top(high), "Practice job, five minutes")) {
-    const std::string path = put_new(c, practice_job(c.settings.author, today(c)), screen.said);
-    screen.choosing = false;
-    screen.listed = false;
-    if (!path.empty()) c.app.open(path);
+  if (screen.outline.open) {
+    if (const auto room = draw_outline_page(c, page, Job{}, screen.outline))
+      begin_with(c, screen, *room);
     return;
   }
+  const bool lying = !s.portrait() && s.narrow();  // a phone: two keys in a row, no title
+  const std::size_t across = lying ? 2 : 1, keys = usual_rooms().size() + 3;
+  const float high = std::max(56.f, s.row() + (lying ? 16 : 24));
+  const float title = lying ? 0 : s.row(TextSize::title) + 8;
+  const float asked = (lying ? 1 : 2) * s.row() + 8;
+  const float content = 2 * margin + title + words_field_height(s) + gap + asked +
+                        float((keys + across - 1) / across) * (high + gap);
+  const float offset = s.touch.scroll("a new job", page, content);
+  s.push_clip(page);
+  Box in = Box{page.x, page.y - offset, page.w, content}.inset(margin, margin);
+  if (!lying) in.w = std::min(in.w, 560.f);
+  s.text(in.take_top(title), lying ? "" : "A new job", {TextSize::title, Ink::ink, true});
+  words_field(s, in.take_top(words_field_height(s)), "Reference", "reference", screen.reference,
+              "such as K-0417");
   in.take_top(gap);
-  if (s.key(in.take_top(high), "Back to the jobs")) screen.choosing = false;
+  const bool named = !screen.reference.empty();
+  s.paragraph(
+      in.take_top(asked),
+      named ? "How many corners has the room?" : "First a reference: the job is filed under it.",
+      {TextSize::body, named ? Ink::ink : Ink::blue});
+  const float wide = (in.w - gap * float(across - 1)) / float(across);
+  std::size_t placed = 0;
+  const auto next_key = [&] {
+    const auto n = placed++;
+    return Box{in.x + float(n % across) * (wide + gap), in.y + float(n / across) * (high + gap),
+               wide, high};
+  };
+  const KeyLook look = named ? KeyLook::plain : KeyLook::not_yet;
+  const RoomStart* chosen = nullptr;
+  for (const UsualRoom& room : usual_rooms())
+    if (s.key(next_key(), room.words, look)) chosen = &room.start;
+  if (s.key(next_key(), walked_room_words, look)) {
+    screen.outline = {};
+    screen.outline.open = true;
+  }
+  const bool practice = s.key(next_key(), "Practice job, five minutes");
+  if (s.key(next_key(), "Back to the jobs")) screen.choosing = false;
+  s.pop_clip();
+  s.scroll_mark(page, offset, content);
+  if (chosen)
+    begin_with(c, screen, *chosen);
+  else if (practice)
+    begin(c, screen, practice_job(c.settings.author, today(c)));
 }
 
 }  // namespace

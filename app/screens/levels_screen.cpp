@@ -1,6 +1,7 @@
 // Levels: staff readings in walking order, each with what its neighbours expect, the floor's
 // contours coming as they are booked.
 #include <algorithm>
+#include <cmath>
 
 #include "app/drawing/plan_drawing.h"
 #include "app/entry/propose_points.h"
@@ -20,7 +21,21 @@ std::vector<Ask> asks_of(const Session& session, Index) {
   return level_asks(session.survey(), session.room);
 }
 
-BookedRow row_of(const Ask& ask, const Session& session, const RoomResult* room, bool chosen) {
+// Of a booking, "…/readings/3/staff", what the levels make of the reading.
+const ObservationResult* reading_at(const RoomResult& room, const std::string& booked) {
+  const std::string at = booked.substr(0, booked.rfind('/'));
+  for (const ObservationResult& o : room.level_readings)
+    if (o.at == at) return &o;
+  return nullptr;
+}
+
+// A set-up that shares no point with the rest has no plane: its readings give nothing.
+bool tied_to_nothing(Session& session, const Ask& ask) {
+  const std::vector<std::optional<Estimate>>& planes = session.drawn().planes;
+  return ask.setup && *ask.setup < planes.size() && !planes[*ask.setup];
+}
+
+BookedRow row_of(const Ask& ask, Session& session, const RoomResult* room, bool chosen) {
   const Job& job = session.survey().job;
   BookedRow row;
   row.id = ask.id;
@@ -32,16 +47,61 @@ BookedRow row_of(const Ask& ask, const Session& session, const RoomResult* room,
     if (const LevelResult& level = room->levels[*ask.point]; level.height)
       row.words =
           shown_change(*level.height, 1, job.decimal) + " " + band_words(level.sd.value_or(0), job);
-  for (const ObservationResult& o : room->level_readings) {
-    if (!ask.booked->starts_with(o.at) || !o.residual || !o.detectable) continue;
-    const bool agrees = o.verdict == Agreement::agrees;
-    if (o.verdict == Agreement::unchecked) break;
-    row.needs_a_person = !agrees;
-    row.vial = Vial{agrees ? Verdict::within : Verdict::outside, -*o.residual, *o.detectable / 8.26,
-                    -*o.detectable, *o.detectable};
-    break;
+  const ObservationResult* o = reading_at(*room, *ask.booked);
+  if (!o) return row;
+  const bool agrees = o->verdict == Agreement::agrees;
+  if (o->verdict == Agreement::unchecked) {
+    if (tied_to_nothing(session, ask)) {
+      row.needs_a_person = true;
+      row.words = "left out";
+    }
+    return row;
   }
+  row.needs_a_person = !agrees;
+  if (o->verdict == Agreement::one_of) row.words = "one of these";
+  if (o->verdict == Agreement::rejected) {
+    row.words = "left out";
+    // residual = adjusted - measured: what it is short of.
+    if (o->residual)
+      row.words = shown(std::abs(*o->residual), 0, job.decimal) +
+                  (*o->residual < 0 ? " long" : " short") + ", left out";
+  }
+  if (o->residual && o->detectable)
+    row.vial = Vial{agrees ? Verdict::within : Verdict::outside, -*o->residual,
+                    *o->detectable / 8.26, -*o->detectable, *o->detectable};
   return row;
+}
+
+// Which reading to take again, and why; empty: none is in doubt.
+std::string read_again(Session& session, const RoomResult& room, const std::vector<Ask>& asks) {
+  const Room& facts = session.survey().rooms[session.room];
+  const Job& job = session.survey().job;
+  const auto name = [&](const Ask& ask) {
+    const std::string& point = facts.levels.points[*ask.point].id;
+    return facts.levels.setups.size() > 1 ? point + " from " + facts.levels.setups[*ask.setup].id
+                                          : point;
+  };
+  std::vector<const Ask*> one_of;
+  for (const Ask& ask : asks) {
+    if (!ask.booked || !ask.value || !ask.point || !ask.setup) continue;
+    const ObservationResult* o = reading_at(room, *ask.booked);
+    if (o && o->verdict == Agreement::one_of) one_of.push_back(&ask);
+    if (!o || o->verdict != Agreement::rejected) continue;
+    std::string says = "Read " + name(ask) + " again: " + shown_length(*ask.value, job);
+    if (o->adjusted)
+      says += " was booked, the others say " + shown_length(std::round(*o->adjusted), job, 0);
+    return says + (o->adjusted ? "." : " is left out.");
+  }
+  if (one_of.size() == 1) return "Read " + name(*one_of.front()) + " again: it does not agree.";
+  if (!one_of.empty())
+    return "Read " + name(*one_of.front()) + " again: it or " + name(*one_of[1]) +
+           (one_of.size() > 2 ? " or another" : "") + " is wrong.";
+  for (const Ask& ask : asks)
+    if (ask.booked && ask.setup && tied_to_nothing(session, ask))
+      return std::string("Read ") +
+             (facts.levels.benchmark ? "the benchmark" : "a point of known height") + " from " +
+             facts.levels.setups[*ask.setup].id + ": its readings are tied to nothing.";
+  return {};
 }
 
 // The plan that points are put on.
@@ -88,7 +148,12 @@ void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScre
     return;
   const Ask* ask = current(screen.entry);
   BookingView v = view_of(screen.entry, session);
-  if (!session.survey().rooms.empty()) v.more = "Points";
+  if (session.survey().rooms.empty()) {
+    v.done = "No room yet";
+    v.advice = "Add one on Job, then walk round it.";
+  } else {
+    v.more = "Points";
+  }
   v.row_heads[0] = "Point";
   v.row_heads[1] = "Staff";
   v.row_heads[2] = "Height";
@@ -125,6 +190,8 @@ void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScre
     }
   }
 
+  if (room && screen.said.empty() && screen.entry.typed.empty() && v.thought.empty())
+    v.thought = read_again(session, *room, screen.entry.asks);
   if (!screen.said.empty()) v.advice = screen.said;
 
   const BookingEvent e = draw_booking_page(s, page, v, screen.entry.typed, [&](Box box) {

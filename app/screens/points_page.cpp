@@ -9,6 +9,7 @@
 #include "app/place_words.h"
 #include "app/screens/booking_page.h"
 #include "app/screens/form_fields.h"
+#include "app/screens/form_parts.h"
 #include "app/screens/key_page.h"
 #include "app/text_number.h"
 #include "app/touch/keypad.h"
@@ -26,17 +27,6 @@ constexpr std::size_t numbers_each = 2;  // x and y, or along and out
 
 std::string mm(double value) { return shown_short(value, 1, '.'); }
 
-// A key of the page's own in a form.
-FormField page_key(std::string words, std::function<void()> deed) {
-  FormField out;
-  out.kind = FormField::Kind::drawing;
-  out.tall = [](const Sheet& s, float) { return std::max(56.f, s.row() + 24) + 12; };
-  out.draw = [words, deed](Sheet& s, Box b) {
-    if (s.key({b.x, b.y + 6, b.w, b.h - 12}, words)) deed();
-  };
-  return out;
-}
-
 class PointsPage {
  public:
   PointsPage(ScreenContext& c, Session& session, PointsEntry& e)
@@ -48,23 +38,14 @@ class PointsPage {
         at_("/rooms/" + std::to_string(session.room) + "/levels") {}
 
   void draw(Box page, const std::function<DrawingView(Box)>& draw_plan) {
+    if (e_.areas.open) return draw_floor_areas_page(c_, page, session_, e_.areas);
+    if (e_.services.open) return draw_floor_services_page(c_, page, session_, e_.services);
     if (e_.adding == Adding::choosing_wall) return choose_wall(page);
     if (e_.adding == Adding::points) return type(page, draw_plan);
     if (e_.chosen && *e_.chosen >= room_.levels.points.size()) e_.chosen.reset();
-    Box head = page.take_top(std::max(56.f, s_.row(TextSize::title) + 16)).inset(margin, 4);
-    const std::string back = "Back to the readings";
-    const bool leaves =
-        s_.key(head.take_right(s_.width(back, TextSize::body) + 28), back, KeyLook::plain);
-    head.take_right(gap);
     // The title goes first where there is no room.
-    const char* const title = s_.narrow() ? "Points" : "Points and set-ups";
-    if (head.w > s_.width(title, TextSize::title, true))
-      s_.text(head, title, {TextSize::title, Ink::ink, true});
-    if (!session_.trouble().empty() && e_.form.refused.empty()) {
-      const float tall = s_.paragraph_height(page.w - 2 * margin, session_.trouble());
-      s_.paragraph(page.take_top(tall + 8).inset(margin, 4), session_.trouble(),
-                   {TextSize::body, Ink::crayon});
-    }
+    const bool leaves = draw_form_head(c_, page, session_, e_.form, "Points and set-ups", "Points",
+                                       "Back to the readings");
     draw_form(c_, page, session_, fields(), e_.form, "points and set-ups");
     if (leaves) e_ = {};
   }
@@ -82,8 +63,8 @@ class PointsPage {
       e_.typed.clear();
       e_.added = 0;
     };
-    out.push_back(page_key("By x and y", [begin] { begin(Adding::points); }));
-    out.push_back(page_key("Along a wall", [begin] { begin(Adding::choosing_wall); }));
+    out.push_back(form_page_key("By x and y", [begin] { begin(Adding::points); }));
+    out.push_back(form_page_key("Along a wall", [begin] { begin(Adding::choosing_wall); }));
     Json mark = new_setup_patch(document, session_.survey(), session_.room);
     mark.erase(mark.size() - 1);  // what levels need at all, without the set-up
     mark.push_back(
@@ -91,6 +72,15 @@ class PointsPage {
          {"path", at_ + "/points/-"},
          {"value", {{"id", free_id_in(document, at_ + "/points", "M")}, {"off_floor", true}}}});
     out.push_back(form_key("A mark off the floor", mark, "mark off the floor"));
+    out.push_back(form_heading("The floor"));
+    out.push_back(form_page_key("Floor areas", [this] {
+      e_.areas = {};
+      e_.areas.open = true;
+    }));
+    out.push_back(form_page_key("Services in the floor", [this] {
+      e_.services = {};
+      e_.services.open = true;
+    }));
     out.push_back(form_heading("Set-ups"));
     setup_fields(out);
     out.push_back(form_key(
@@ -192,6 +182,15 @@ class PointsPage {
         values.push_back(layer.name);
       }
       out.push_back(form_choice(at + "/on", of + "staff stands on", names, values));
+    }
+    if (!room_.floor_areas.empty() && !point.off_floor) {
+      std::vector<std::string> names = {"where it lies"};
+      std::vector<Json> values = {Json()};
+      for (const FloorArea& area : room_.floor_areas) {
+        names.push_back(area.id);
+        values.push_back(area.id);
+      }
+      out.push_back(form_choice(at + "/area", of + "in floor area", names, values));
     }
     out.push_back(form_key("Take out point " + point.id, remove_patch(at),
                            "point " + point.id + " taken out"));
@@ -327,6 +326,15 @@ class PointsPage {
 };
 
 }  // namespace
+
+bool PointsEntry::back() {
+  if (!open) return false;
+  if (areas.back() || services.back()) return true;
+  const bool to_list = adding != Adding::none;
+  *this = {};
+  open = to_list;
+  return true;
+}
 
 bool draw_points_page(ScreenContext& c, Box page, Session& session, PointsEntry& e,
                       const std::function<DrawingView(Box)>& draw_plan) {

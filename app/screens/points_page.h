@@ -9,6 +9,8 @@
 
 #include "app/drawing/drawing.h"
 #include "app/jobs/session.h"
+#include "app/screens/floor_areas_page.h"
+#include "app/screens/floor_services_page.h"
 #include "app/screens/form.h"
 #include "app/screens/screen_context.h"
 
@@ -26,6 +28,10 @@ struct PointsEntry {
   std::optional<Spot> at;  // mm, roughly, by a tap
   std::string typed, refused;
   std::size_t added = 0;
+  FloorAreasEntry areas;
+  FloorServicesEntry services;
+
+  bool back();  // one step towards the list of points; false: it is on show
 };
 
 // Stands instead of the page while it is open; false: it is not. draw_plan gives the view.

@@ -8,15 +8,13 @@
 #include "app/drawing/elevation_view.h"
 #include "app/entry/typed_number.h"
 #include "app/entry/wall_edits.h"
+#include "app/screens/no_drill_why.h"
 #include "app/touch/keypad.h"
 #include "checks/entry_check.h"
 
 namespace levelrun {
 namespace {
 
-struct KindWord {
-  const char *name, *words;
-};
 constexpr KindWord service_kinds[] = {{"socket", "Socket"},
                                       {"cold_water", "Cold water"},
                                       {"hot_water", "Hot water"},
@@ -57,16 +55,27 @@ constexpr Step door_steps[] = {
     {"left edge", "to its left edge, from the wall’s left end", ReadingKind::along},
     {"width", "wide", ReadingKind::size},
     {"height", "from floor to head", ReadingKind::size}};
+constexpr Step no_drill_steps[] = {
+    {"left edge", "to its left edge, from the wall’s left end", ReadingKind::along},
+    {"lower edge", "high, to its lower edge", ReadingKind::level},
+    {"width", "wide", ReadingKind::size},
+    {"height", "from its lower to its upper edge", ReadingKind::size}};
+constexpr const char* no_drill = "no_drill";
+constexpr const char* no_drill_words = "No drilling here";
 
 using Putting = WallsScreen::Putting;
 
+bool is_no_drill(const Putting& p) { return p.kind == no_drill; }
+
 std::vector<Step> steps_of(const Putting& p) {
+  if (is_no_drill(p)) return {std::begin(no_drill_steps), std::end(no_drill_steps)};
   if (!p.opening) return {std::begin(service_steps), std::end(service_steps)};
   if (p.kind == "window") return {std::begin(window_steps), std::end(window_steps)};
   return {std::begin(door_steps), std::end(door_steps)};
 }
 
 const char* words_of(const Putting& p) {
+  if (is_no_drill(p)) return "No drilling";
   for (const KindWord& k : service_kinds)
     if (!p.opening && p.kind == k.name) return k.words;
   for (const KindWord& k : opening_kinds)
@@ -90,6 +99,8 @@ void ask_kind(Sheet& s, Box page, Putting& p) {
     for (const KindWord& kind : opening_kinds) kinds.push_back(&kind);
   else
     for (const KindWord& kind : service_kinds) kinds.push_back(&kind);
+  constexpr KindWord none{no_drill, no_drill_words};
+  kinds.push_back(&none);
   const auto columns = std::size_t(std::clamp(in.w / s.grown(150), 2.f, 5.f));
   const float w = (in.w - gap * float(columns - 1)) / float(columns);
   const float content = float((kinds.size() + columns - 1) / columns) * (high + gap);
@@ -131,7 +142,8 @@ std::string refused(const Putting& p, const Step& step, double value, const Know
   const std::string why = impossible(step.kind, value);
   if (!why.empty()) return why;
   const bool last = p.numbers.size() + 1 == steps_of(p).size();
-  if (step.kind == ReadingKind::along || (p.opening && step.kind == ReadingKind::size && !last)) {
+  const bool sized = p.opening || is_no_drill(p);
+  if (step.kind == ReadingKind::along || (sized && step.kind == ReadingKind::size && !last)) {
     const double end = step.kind == ReadingKind::along ? value : p.numbers[0] + value;
     if (known.length && end > *known.length + past_end)
       return "That is past the wall’s end at " + shown_length(*known.length, job, 0) + ".";
@@ -161,23 +173,41 @@ std::optional<Index> next_base(const std::optional<Index>& setup, std::size_t se
   return next < setups ? std::optional<Index>(next) : std::nullopt;
 }
 
-bool put(Session& session, const WallsScreen& screen) {
+bool put(Session& session, const WallsScreen& screen, const std::string& why = "") {
   const Putting& p = screen.putting;
   const Room& room = session.survey().rooms[session.room];
-  const bool has_height = !p.opening || p.kind == "window";
+  const bool has_height = !p.opening || p.kind == "window" || is_no_drill(p);
   const OnWall place{p.numbers[0], has_height ? p.numbers[1] : 0,
                      has_height && p.setup ? room.levels.setups[*p.setup].id : std::string()};
   const std::size_t size = has_height ? 2 : 1;
   const Json patch =
-      p.opening ? add_opening_patch(session.document(), session.survey(), session.room, screen.wall,
-                                    p.kind, place, p.numbers[size], p.numbers[size + 1])
-                : add_service_patch(session.document(), session.survey(), session.room, screen.wall,
-                                    p.kind, place);
+      is_no_drill(p) ? add_no_drill_patch(session.document(), session.survey(), session.room,
+                                          screen.wall, place, p.numbers[2], p.numbers[3], why)
+      : p.opening
+          ? add_opening_patch(session.document(), session.survey(), session.room, screen.wall,
+                              p.kind, place, p.numbers[size], p.numbers[size + 1])
+          : add_service_patch(session.document(), session.survey(), session.room, screen.wall,
+                              p.kind, place);
   const std::string wall = room.walls[screen.wall].id;
   return session.apply(patch, std::string(words_of(p)) + " on " + wall);
 }
 
+void ask_why(ScreenContext& c, Box page, Session& session, WallsScreen& screen) {
+  Putting& p = screen.putting;
+  const Room& room = session.survey().rooms[session.room];
+  const NoDrillWhy said = draw_no_drill_why(c, page, session, screen.form, p.why,
+                                            "No drilling on " + room.walls[screen.wall].id);
+  if (!said.why.empty() && put(session, screen, said.why)) {
+    p = {};
+    screen.form = {};
+  } else if (said.back) {
+    p.numbers.pop_back();
+  }
+}
+
 }  // namespace
+
+std::span<const KindWord> service_kind_words() { return service_kinds; }
 
 Box key_beside_wall(Sheet& s, Box& box, const std::string& words) {
   const float high = std::max(least_target, s.row() + 16);
@@ -200,6 +230,7 @@ void draw_putting_page(ScreenContext& c, Box page, Session& session, WallsScreen
   if (p.setup && *p.setup >= setups.size()) p.setup.reset();  // undone
   const std::vector<Step> steps = steps_of(p);
   const std::size_t n = p.numbers.size();
+  if (n == steps.size()) return ask_why(c, page, session, screen);
   const Step step = steps[n];
   const RoomToDraw& drawn = session.drawn();
   const Known known = known_of(session.survey(), drawn, screen.wall);
@@ -238,7 +269,7 @@ void draw_putting_page(ScreenContext& c, Box page, Session& session, WallsScreen
   const BookingEvent e = draw_booking_page(s, page, v, p.typed, [&](Box box) {
     std::optional<Spot> mark = p.at;
     if (mark && n > 0) mark->x = float(p.numbers[0]);
-    if (p.at && step.kind == ReadingKind::level && !setups.empty()) {
+    if (p.at && step.kind == ReadingKind::level && !setups.empty() && !is_no_drill(p)) {
       const Box key = key_beside_wall(s, box, words_of_base(setups.size() - 1, setups));
       if (s.key(key, words_of_base(p.setup, setups))) p.setup = next_base(p.setup, setups.size());
     }
@@ -269,7 +300,8 @@ void draw_putting_page(ScreenContext& c, Box page, Session& session, WallsScreen
   }
   if (!(e.book || enter) || !v.can_book) return;
   p.numbers.push_back(*number.value);
-  if (p.numbers.size() < steps.size()) {
+  // No drilling is asked for its why when its numbers are there.
+  if (p.numbers.size() < steps.size() || is_no_drill(p)) {
     p.typed.clear();
     p.refused.clear();
   } else if (put(session, screen)) {

@@ -4,12 +4,19 @@
 
 #include <functional>
 #include <optional>
+#include <span>
 #include <string>
 
 #include "app/drawing/drawing.h"
 #include "app/screens/screens.h"
 
 namespace levelrun {
+
+// Kinds of services as the file names them, and as people do.
+struct KindWord {
+  const char *name, *words;
+};
+std::span<const KindWord> service_kind_words();
 
 // Draws the wall in a box with the place tapped; the view it is drawn in.
 using DrawWall = std::function<DrawingView(Box, std::optional<Spot>)>;

@@ -17,6 +17,9 @@ namespace {
 constexpr const char* reasons[] = {"old kitchen in the way", "furniture in the way",
                                    "no line of sight", "locked or not allowed"};
 
+// How far a reading may be from what was paced, as a share of it; our choice.
+constexpr double paced_share = 0.3;
+
 std::string shown_reading(const Ask& ask, double value, const Job& job) {
   return ask.kind == ReadingKind::angle ? shown_short(value, 1, job.decimal)
                                         : shown_length(value, job);
@@ -24,6 +27,14 @@ std::string shown_reading(const Ask& ask, double value, const Job& job) {
 
 TypedUnit unit_of(const Ask& ask, const Job& job) {
   return ask.kind == ReadingKind::angle ? TypedUnit::degrees : typed_unit(job);
+}
+
+// What its wall was paced at, if nothing better is known and the value typed is far from it.
+std::optional<double> far_from_paced(const Session& session, const Ask& ask,
+                                     const ReadingEntry& e) {
+  if (ask.kind != ReadingKind::length || !ask.wall || e.expected || !e.value) return std::nullopt;
+  const auto& rough = session.survey().rooms[ask.room].walls[*ask.wall].rough;
+  return rough && std::abs(*e.value - *rough) > paced_share * *rough ? rough : std::nullopt;
 }
 
 }  // namespace
@@ -127,6 +138,10 @@ BookingView view_of(const ReadingEntry& e, const Session& session) {
   else if (v.check_needs_a_person)
     v.thought = ask->planned ? "That is far from what was planned. Measure it again."
                              : "The others do not agree with it. Read it again.";
+  if (const auto paced = far_from_paced(session, *ask, e)) {
+    v.thought = "About " + shown_length(*paced, job, 0) + " was paced here. Read it again.";
+    v.check_needs_a_person = true;
+  }
   return v;
 }
 
@@ -139,8 +154,8 @@ bool act(ReadingEntry& e, const BookingEvent& event, ScreenContext& context, Ses
   if (typed != e.stray) e.stray.clear();
   const Ask* ask = current(e);
   if (!event.row.empty()) {
-    // A number that came whole with no reading waiting goes with the row that is chosen for it.
-    typed = ask ? std::string() : e.stray;
+    // What came with no reading waiting goes with the row that is chosen for it.
+    typed = ask ? std::string() : e.stray.empty() ? typed : e.stray;
     e.stray.clear();
     e.idle = false;
     e.ask = event.row;

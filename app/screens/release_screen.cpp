@@ -6,6 +6,7 @@
 #include "app/screens/app.h"
 #include "app/screens/finding_parts.h"
 #include "app/screens/release_lines.h"
+#include "app/screens/release_standing.h"
 #include "app/screens/screens.h"
 #include "app/text_number.h"
 #include "app/touch/words_field.h"
@@ -21,32 +22,6 @@ const FindingRow* open_row(const ReleaseScreen& screen) {
 }
 
 bool can_be_answered(const FindingRow& row) { return row.finding.severity != Severity::note; }
-
-struct Standing {
-  bool released = false;  // every underside is set
-  bool free = false;      // nothing bars it, and there is something to fix
-  std::string by, at;     // of the latest underside set
-};
-
-Standing standing(const Session& session) {
-  Standing out;
-  bool any = false, all = true;
-  for (const RoomResult& room : session.results().rooms)
-    for (const GroupResult& group : room.groups) {
-      any = true;
-      all = all && group.set;
-    }
-  for (const Room& room : session.survey().rooms)
-    for (const LevelGroup& group : room.level_groups)
-      if (group.underside_set && group.underside_set->at >= out.at) {
-        out.by = group.underside_set->by;
-        out.at = group.underside_set->at;
-      }
-  const bool open = session.results().manufacture.open && anything_measured(session.survey());
-  out.released = any && all && open;
-  out.free = any && !all && open;
-  return out;
-}
 
 std::string nothing_to_review(const Session& session) {
   return anything_measured(session.survey()) ? "Nothing to review: no finding bars the release."
@@ -131,7 +106,7 @@ float title_block_height(const Sheet& s) {
 void draw_title_block(ScreenContext& c, Box b, Session& session, ReleaseScreen& screen) {
   Sheet& s = c.sheet;
   const Survey& survey = session.survey();
-  const Standing now = standing(session);
+  const ReleaseStanding now = release_standing(session.survey(), session.results());
   const Manufacture& m = session.results().manufacture;
   const auto cell = [&](Box box, const char* caption, const std::string& words, Ink ink = Ink::ink,
                         bool bold = false) {
@@ -189,7 +164,7 @@ void draw_title_block(ScreenContext& c, Box b, Session& session, ReleaseScreen& 
 
 // Who releases, where the settings do not say.
 bool asks_name(const Session& session, const Settings& settings) {
-  return settings.author.empty() && standing(session).free;
+  return settings.author.empty() && release_standing(session.survey(), session.results()).free;
 }
 
 float compare_key_high(const Sheet& s) {

@@ -171,12 +171,13 @@ class RunKeys {
     if (const int t = grid(fields); t >= 0) type(which[std::size_t(t)]);
     end_keys("Left end stands at", "Left end ", "starts_at", run_.starts_at);
     end_keys("Right end stands at", "Right end ", "ends_at", run_.ends_at);
-    std::vector<RunKey> keys = {{"Delete run " + run_.id}};
+    std::vector<RunKey> keys = {{"About run " + run_.id}, {"Delete run " + run_.id}};
     if (s_.narrow()) keys.push_back({"Next unit"});
     const int t = grid(keys);
-    if (t == 0)
+    if (t == 0) screen_.about = true;
+    if (t == 1)
       ask(delete_run_patch(session_.room, screen_.run), "run " + run_.id + " deleted", true);
-    if (t == 1) turn_run_keys(screen_, false);
+    if (t == 2) turn_run_keys(screen_, false);
   }
 
   void end_keys(const char* words, const std::string& prefix, const char* field, RunEnd end) {

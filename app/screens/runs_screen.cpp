@@ -8,6 +8,7 @@
 #include "app/entry/unit_edits.h"
 #include "app/screens/app.h"
 #include "app/screens/finding_parts.h"
+#include "app/screens/run_about.h"
 #include "app/screens/run_entry.h"
 #include "app/screens/run_keys.h"
 #include "app/screens/run_list.h"
@@ -481,6 +482,8 @@ class RunsPage {
 
 void draw_runs_screen(ScreenContext& c, Box page, Session& session, RunsScreen& screen) {
   if (session.survey().rooms.empty()) return;
+  if (screen.run >= session.survey().rooms[session.room].runs.size()) screen.about = false;
+  if (screen.about) return draw_run_about(c, page, session, screen);
   RunsPage(c, session, screen).draw(page);
 }
 

@@ -23,9 +23,9 @@ bool Screens::back(Page page) {
       return close(walk.entry) || open;
     }
     case Page::levels: {
-      const bool open = levels.two_peg.open || levels.points.open;
+      const bool open = levels.two_peg.open;
       levels.two_peg = {};
-      levels.points = {};
+      if (levels.points.back()) return true;
       return close(levels.entry) || open;
     }
     case Page::arrival:
@@ -48,7 +48,18 @@ bool Screens::back(Page page) {
       walls.putting = {};
       return close(walls.entry) || open;
     }
+    case Page::runs: {
+      const bool open = runs.about;
+      runs.about = false;
+      runs.form = {};
+      return open;
+    }
     case Page::job: {
+      if (job.adding_room || job.outline.open) {
+        job.adding_room = job.adding_room && job.outline.open;  // the walk first
+        job.outline = {};
+        return true;
+      }
       const bool open = !job.form.editing.empty();
       job.form.editing.clear();
       return open;
@@ -65,6 +76,10 @@ bool Screens::back(Page page) {
       return open;
     }
     case Page::jobs: {
+      if (jobs.outline.open) {
+        jobs.outline = {};
+        return true;
+      }
       const bool open = jobs.choosing;
       jobs.choosing = false;
       return open;

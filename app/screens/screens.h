@@ -18,6 +18,7 @@
 #include "app/screens/form.h"
 #include "app/screens/more_page.h"
 #include "app/screens/offset_places.h"
+#include "app/screens/outline_page.h"
 #include "app/screens/photo_parts.h"
 #include "app/screens/points_page.h"
 #include "app/screens/progress.h"
@@ -39,6 +40,7 @@ struct JobsScreen {
   bool opening = false;   // a path is being typed
   std::string path;
   std::string reference;  // of the new job
+  OutlineEntry outline;   // of its room, where it is walked
   std::string search;
   JobOrder order = JobOrder::oldest;
 };
@@ -51,6 +53,8 @@ struct JobScreen {
   FormState form;
   std::string said;  // what came of the last deed
   PhotoEntry photos;
+  bool adding_room = false;
+  OutlineEntry outline;  // of a room walked round: the one being added, else this one again
 };
 
 struct WalkScreen {
@@ -85,6 +89,7 @@ struct WallsScreen {
     std::optional<Index> setup;   // the height is from its level line, else from the floor
     std::string typed;
     std::string refused;  // why it was not taken
+    std::string why;      // of no drilling: in words, being typed
   } putting;
   std::string said;  // what came of the last deed
 };
@@ -113,6 +118,8 @@ struct RunsScreen {
   bool choosing_wall = false;  // for a new run
   bool about_run = false;      // the keys are the run's own
   std::size_t units_seen = 0;  // of this run, when last drawn; 0: not yet
+  bool about = false;          // the run's form stands instead of the page
+  FormState form;
 };
 struct FindingsScreen {
   std::string chosen;  // label of the line that is open; empty: the first that needs a person

@@ -9,6 +9,7 @@
 #include "app/screens/app.h"
 #include "app/screens/screens.h"
 #include "app/text_number.h"
+#include "checks/expected_reading.h"
 
 namespace levelrun {
 namespace {
@@ -75,12 +76,37 @@ BookedRow row_of(const Ask& ask, const RoomResult* room, const Job& job, bool ch
   return row;
 }
 
+// " Measure the length of W3 at 900 high again."; what was never read is not read again.
+std::string to_measure(const MeasureNext& next, const Room& room) {
+  const auto named = [&](Index from, Index to) {
+    const std::string name = "diagonal " + room.corners[from].id + " to " + room.corners[to].id;
+    return next.what == name || next.what.starts_with(name + " at ");
+  };
+  const bool booked =
+      !next.what.starts_with("diagonal ") ||
+      std::any_of(room.diagonals.begin(), room.diagonals.end(),
+                  [&](const Diagonal& d) { return named(d.from, d.to) || named(d.to, d.from); });
+  return " Measure the " + next.what + (booked ? " again." : ".");
+}
+
 // What slips of the length being typed, or of what is booked, would close the room.
 void add_slips(BookingView& v, const RoomResult& room, const Session& session) {
   const Job& job = session.survey().job;
-  if (room.plan.suspects.empty() || room.plan.global_test == GlobalTest::pass) return;
-  v.thought = "A slip is likely. These would close the room:";
+  if (!room.plan.global_test || room.plan.global_test == GlobalTest::pass) return;
   v.refused.clear();
+  // The slip's own comes last, behind what nothing checks.
+  const std::string measure =
+      room.plan.measure_next.empty()
+          ? ""
+          : to_measure(room.plan.measure_next.back(), session.survey().rooms[session.room]);
+  // A room that fails although none of several is as likely as another closes without none.
+  const bool closes = room.plan.global_test == GlobalTest::cured || room.plan.one_of;
+  if (room.plan.suspects.empty() || !closes) {
+    v.thought =
+        (closes ? "No usual slip explains it." : "No one slip would close the room.") + measure;
+    return;
+  }
+  v.thought = "A slip is likely. These would close the room:";
   double rest = 1;
   for (const Suspect& suspect : room.plan.suspects) {
     if (v.slips.size() == 3) break;
@@ -102,9 +128,66 @@ void add_slips(BookingView& v, const RoomResult& room, const Session& session) {
   }
   v.slips.push_back(
       {"", "", "something else", shown(100 * std::max(0.0, rest), 0, job.decimal) + " %"});
-  v.after_slips = "Nothing is replaced for you.";
-  if (!room.plan.measure_next.empty())
-    v.after_slips += " Measure " + room.plan.measure_next.front().what + " again.";
+  v.after_slips = "Nothing is replaced for you." + measure;
+}
+
+// The walls with a length that the room's own test or a bent corner puts in doubt.
+std::set<Index> doubted_walls(const RoomResult& room, const Results& results, const Room& facts) {
+  std::set<Index> out;
+  const auto add = [&](const std::string& at) {
+    for (Index w = 0; w < facts.walls.size(); ++w)
+      if (at.find("/walls/" + std::to_string(w) + "/") != at.npos) out.insert(w);
+  };
+  for (const ObservationResult& o : room.observations)
+    if (o.verdict == Agreement::one_of) add(o.at);
+  if (room.plan.global_test == GlobalTest::fail)
+    for (const Suspect& s : room.plan.suspects) add(s.at);
+  for (const Finding& f : results.findings) {
+    if (f.room != room.id) continue;
+    if (f.code == "wall lengths do not close" && f.severity == Severity::hold) add(f.at);
+    if (f.code != "corner not as noted") continue;
+    for (Index w = 0; w < facts.walls.size(); ++w)
+      if (f.at.ends_with("/corners/" + std::to_string(facts.walls[w].from)) ||
+          f.at.ends_with("/corners/" + std::to_string(facts.walls[w].to)))
+        out.insert(w);
+  }
+  return out;
+}
+
+// How much worse the expected value must be known without a wall to rest on it; our choice.
+constexpr double rests_on = 1.2;
+
+// "W3, which is in doubt", of the walls in doubt without which the others say something else, or
+// say it less surely; empty: it rests on none.
+std::string rests_on_doubt(const Session& session, const Ask& ask, const Expected& expected,
+                           const std::set<Index>& doubted) {
+  std::string names;
+  int count = 0;
+  for (const Index w : doubted) {
+    if (ask.kind == ReadingKind::length && ask.wall == w) continue;
+    Survey less = session.survey();
+    less.rooms[session.room].walls[w].lengths.clear();
+    const auto without = expected_for(less, ask, usual_instrument(less, ask));
+    if (without && without->value.sd < rests_on * expected.value.sd &&
+        std::abs(without->value.value - expected.value.value) < band95 * expected.value.sd)
+      continue;
+    names += (count++ > 0 ? " and " : "") + less.rooms[session.room].walls[w].id;
+  }
+  if (count > 2) return "walls that are in doubt";
+  return count == 0 ? "" : names + (count == 1 ? ", which is in doubt" : ", which are in doubt");
+}
+
+// A reading is not blamed for what its expected value rests on.
+void blame_what_is_in_doubt(BookingView& v, const Session& session, const RoomResult& room,
+                            const ReadingEntry& entry, const Ask& ask) {
+  if (!v.check_needs_a_person || !entry.expected || entry.check.slip || ask.planned) return;
+  const std::string on =
+      rests_on_doubt(session, ask, *entry.expected,
+                     doubted_walls(room, session.results(), session.survey().rooms[session.room]));
+  if (on.empty()) return;
+  v.check_needs_a_person = false;
+  v.vial.reset();
+  v.thought = "What is expected rests on " + on + ". Book what you read.";
 }
 
 // The plan in its box, moved about by fingers; `tapped` is the fact chosen on it.
@@ -162,13 +245,19 @@ void draw_walk_screen(ScreenContext& c, Box page, Session& session, WalkScreen& 
     return;
   const Ask* ask = current(screen.entry);
   BookingView v = view_of(screen.entry, session);
-  v.more = "More";
+  if (session.survey().rooms.empty()) {
+    v.done = "No room yet";
+    v.advice = "Add one on Job, then walk round it.";
+  } else {
+    v.more = "More";
+  }
   if (ask && ask->kind == ReadingKind::across) v.name = v.name.substr(0, v.name.find(','));
   for (const Ask& one : screen.entry.asks)
     if (one.booked && one.value)
       v.rows.push_back(row_of(one, room, session.survey().job, ask && ask->id == one.id));
   std::reverse(v.rows.begin(), v.rows.end());
   if (room && screen.entry.typed.empty()) add_slips(v, *room, session);
+  if (room && ask) blame_what_is_in_doubt(v, session, *room, screen.entry, *ask);
   if (!ask && room && !room->plan.measure_next.empty() && v.slips.empty())
     v.advice = "Measure next: " + room->plan.measure_next.front().what + ". " +
                room->plan.measure_next.front().why;

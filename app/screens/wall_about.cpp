@@ -1,10 +1,10 @@
 #include "app/screens/wall_about.h"
 
-#include <algorithm>
 #include <charconv>
 
-#include "app/entry/set_patch.h"
+#include "app/screens/form_parts.h"
 #include "app/screens/wall_fields.h"
+#include "app/screens/wall_lists.h"
 
 namespace levelrun {
 namespace {
@@ -21,26 +21,15 @@ std::optional<Index> place_in(const std::string& list, const std::string& fact) 
 }  // namespace
 
 void draw_wall_about(ScreenContext& c, Box page, Session& session, WallsScreen& screen) {
-  Sheet& s = c.sheet;
-  const Room& room = session.survey().rooms[session.room];
-  Box head = page.take_top(std::max(least_target, s.row(TextSize::title)) + 16).inset(margin, 8);
-  const std::string back = "Back to the wall";
-  const bool leaves = s.key(head.take_right(s.width(back, TextSize::body) + 28), back);
-  head.take_right(gap);
-  const Json* id = value_at(session.document(), screen.chosen + "/id");
-  const bool of_wall = screen.chosen.empty() || !id || !id->is_string();
-  s.text(head, of_wall ? room.walls[screen.wall].id : id->get<std::string>(),
-         {TextSize::title, Ink::ink, true});
-  if (!session.trouble().empty() && screen.form.refused.empty()) {
-    const float tall = s.paragraph_height(page.w - 2 * margin, session.trouble());
-    s.paragraph(page.take_top(tall + 8).inset(margin, 4), session.trouble(),
-                {TextSize::body, Ink::crayon});
-  }
   const auto opening = place_in("/openings/", screen.chosen);
   const auto service = place_in("/services/", screen.chosen);
+  const auto zone = place_in("/no_drill/", screen.chosen);
+  const std::string name = zone ? "No drilling" : name_on_wall(session, screen);
+  const bool leaves = draw_form_head(c, page, session, screen.form, name, name, "Back to the wall");
   draw_form(c, page, session,
             opening   ? opening_fields(session, *opening)
             : service ? service_fields(session, *service)
+            : zone    ? no_drill_fields(session, *zone)
                       : wall_fields(session, screen.wall),
             screen.form, "about the wall");
   if (leaves) {

@@ -1,7 +1,10 @@
 #include "app/screens/wall_fields.h"
 
+#include "app/entry/route_edits.h"
 #include "app/entry/wall_edits.h"
 #include "app/screens/form_fields.h"
+#include "app/screens/form_parts.h"
+#include "app/screens/no_drill_why.h"
 #include "app/text_number.h"
 #include "checks/pointer.h"
 #include "checks/words.h"
@@ -34,6 +37,82 @@ std::string counted(const Room& room, const std::string& caption, const Measured
   return caption + (height.setup
                         ? ", from the line of set-up " + room.levels.setups[*height.setup].id
                         : ", from the floor");
+}
+
+// What a height is counted from, where the room has a level line.
+void height_base_field(std::vector<FormField>& out, const Room& room, const std::string& at,
+                       const std::string& caption) {
+  if (room.levels.setups.empty()) return;
+  std::vector<std::string> words = {"the floor"};
+  std::vector<Json> values = {"floor"};
+  for (const SetUp& setup : room.levels.setups) {
+    words.push_back("line of set-up " + setup.id);
+    values.push_back(setup.id);
+  }
+  out.push_back(form_choice(at + "/from", caption, words, values, "floor"));
+}
+
+// Along a wall or by x and y, and the key that says it the other way. of: "Route 1: ".
+void place_fields(std::vector<FormField>& out, Session& session, const std::string& at,
+                  const std::string& of, const Place& place) {
+  const Room& room = session.survey().rooms[session.room];
+  if (place.wall) {
+    std::vector<std::string> walls;
+    std::vector<Json> ids;
+    for (const Wall& wall : room.walls) {
+      walls.push_back(wall.id);
+      ids.push_back(wall.id);
+    }
+    out.push_back(form_choice(at + "/wall", of + "by wall", walls, ids));
+    out.push_back(form_number(at + "/along", of + "along"));
+    out.push_back(form_number(at + "/out", of + "out from the wall"));
+  } else {
+    out.push_back(form_number(at + "/x", of + "x"));
+    out.push_back(form_number(at + "/y", of + "y"));
+  }
+  out.push_back(form_number(at + "/sd", of + "sd of its place", mm(Place{}.sd)));
+  Json other = place_said_otherwise(room, session.drawn(), place);
+  if (other.is_null()) return;
+  if (place.sd != Place{}.sd) other["sd"] = number_as_written(place.sd);
+  const std::string says = of + (place.wall ? "by x and y" : "along a wall");
+  out.push_back(form_key(says, set_patch(session.document(), at, other), says));
+}
+
+void route_point_fields(std::vector<FormField>& out, Session& session, const std::string& at,
+                        const std::string& of, const RoutePoint& point) {
+  const Room& room = session.survey().rooms[session.room];
+  place_fields(out, session, at + "/place", of, point.place);
+  out.push_back(form_number(at + "/height", counted(room, of + "height", point.height)));
+  height_base_field(out, room, at, of + "height is from");
+}
+
+// Its route, point after point, and where it ends.
+void way_fields(std::vector<FormField>& out, Session& session, Index i) {
+  const Service& service = session.survey().rooms[session.room].services[i];
+  const std::string at = pointer(session.room, "services", i);
+  out.push_back(form_heading("Route"));
+  if (service.route.empty())
+    out.push_back(form_paragraph("Where it runs from here, bend by bend."));
+  for (Index p = 0; p < service.route.size(); ++p) {
+    const std::string n = std::to_string(p + 1), one = at + "/route/" + std::to_string(p);
+    route_point_fields(out, session, one, "Route " + n + ": ", service.route[p]);
+    out.push_back(form_key("Take out point " + n, remove_patch(one),
+                           "route point " + n + " of " + service.id + " taken out"));
+  }
+  out.push_back(form_key("Add a point to the route",
+                         add_route_point_patch(session.document(), session.room, i),
+                         "route point of " + service.id));
+  out.push_back(form_heading("Connects at"));
+  if (service.connects_at) {
+    route_point_fields(out, session, at + "/connects_at", "Connects: ", *service.connects_at);
+    out.push_back(form_key("Take out the connection", remove_patch(at + "/connects_at"),
+                           "connection of " + service.id + " taken out"));
+  } else {
+    out.push_back(form_paragraph("Where it meets what is there: a stack, a main, a stopcock."));
+    out.push_back(form_key("Say where it connects",
+                           connect_service_patch(session.document(), session.room, i),
+                           "connection of " + service.id));
+  }
 }
 
 }  // namespace
@@ -107,24 +186,46 @@ std::vector<FormField> opening_fields(const Session& session, Index i) {
   return out;
 }
 
-std::vector<FormField> service_fields(const Session& session, Index i) {
+std::vector<FormField> service_fields(Session& session, Index i) {
   const Room& room = session.survey().rooms[session.room];
   const Service& service = room.services[i];
   const std::string at = pointer(session.room, "services", i);
   std::vector<FormField> out;
   out.push_back(form_heading(service.place.wall ? "Service on " + room.walls[*service.place.wall].id
-                                                : "Service"));
+                                                : "Service " + service.id + " in the floor"));
   out.push_back(form_name(session, at, "Its name"));
   out.push_back(choice_of(at + "/kind", "It is a", service_words));
-  if (value_at(session.document(), at + "/along"))
+  const bool by_wall = value_at(session.document(), at + "/along") != nullptr;
+  if (by_wall)
     out.push_back(form_number(at + "/along", "Its middle, along the wall"));
-  if (service.height)
-    out.push_back(form_number(at + "/height", counted(room, "Its middle", *service.height)));
+  else
+    place_fields(out, session, at + "/place", "Its middle: ", service.place);
+  out.push_back(form_number(at + "/height",
+                            counted(room, "Its middle", service.height.value_or(MeasuredHeight{})),
+                            by_wall ? "" : "not read"));
+  if (service.height && !by_wall) height_base_field(out, room, at, "Its height is from");
   out.push_back(form_number(at + "/projection", "Stands out by, wall to far face", mm(0)));
   out.push_back(form_number(at + "/diameter", "Diameter, outside", "none"));
   form_numbers(out, at, {{"width", "Width"}, {"height_of", "Height of it"}}, false);
   out.push_back(choice_of(at + "/action", "What becomes of it", action_words));
   out.push_back(form_words(at + "/notes", "Notes on it"));
+  way_fields(out, session, i);
+  return out;
+}
+
+std::vector<FormField> no_drill_fields(const Session& session, Index i) {
+  const Room& room = session.survey().rooms[session.room];
+  const NoDrill& zone = room.no_drill[i];
+  const std::string at = pointer(session.room, "no_drill", i);
+  std::vector<FormField> out;
+  out.push_back(
+      form_heading("No drilling" + (zone.wall ? " on " + room.walls[*zone.wall].id : "")));
+  out.push_back(form_words(at + "/why", "Why"));
+  out.push_back(form_number(at + "/along", "Left edge, along the wall"));
+  out.push_back(form_number(at + "/height", "Lower edge, from the floor"));
+  out.push_back(form_number(at + "/width", "Width"));
+  out.push_back(form_number(at + "/height_of", "Height of it"));
+  out.push_back(form_paragraph(no_drill_caution, Ink::ink));
   return out;
 }
 

@@ -1,5 +1,5 @@
-// What there is to say of a wall, an opening or a service beyond what is read off an instrument on
-// its elevation, as fields of a form.
+// What there is to say of a wall, an opening, a service or a zone without drilling beyond what is
+// read off an instrument on its elevation, as fields of a form.
 #pragma once
 
 #include <string>
@@ -14,6 +14,8 @@ const char* words_of(OpeningKind);  // "Door"
 
 std::vector<FormField> wall_fields(const Session&, Index wall);
 std::vector<FormField> opening_fields(const Session&, Index opening);
-std::vector<FormField> service_fields(const Session&, Index service);
+// With its route and where it connects.
+std::vector<FormField> service_fields(Session&, Index service);
+std::vector<FormField> no_drill_fields(const Session&, Index zone);
 
 }  // namespace levelrun

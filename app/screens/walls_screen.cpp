@@ -5,20 +5,16 @@
 
 #include "app/drawing/elevation_drawing.h"
 #include "app/drawing/face_strip.h"
-#include "app/drawing/service_symbols.h"
-#include "app/entry/finding_words.h"
 #include "app/entry/set_patch.h"
 #include "app/entry/typed_number.h"
 #include "app/entry/wall_edits.h"
-#include "app/place_words.h"
 #include "app/screens/app.h"
 #include "app/screens/putting_page.h"
 #include "app/screens/screens.h"
 #include "app/screens/wall_about.h"
 #include "app/screens/wall_fields.h"
+#include "app/screens/wall_lists.h"
 #include "app/text_number.h"
-#include "app/touch/words_field.h"
-#include "checks/pointer.h"
 
 namespace levelrun {
 namespace {
@@ -127,7 +123,8 @@ class WallsPage {
     if (screen_.putting.open || fact.empty()) return view;
     if (screen_.reading) {
       read_fact(fact);
-    } else if (fact.find("/services/") != fact.npos || fact.find("/openings/") != fact.npos) {
+    } else if (fact.find("/services/") != fact.npos || fact.find("/openings/") != fact.npos ||
+               fact.find("/no_drill/") != fact.npos) {
       screen_.chosen = screen_.chosen == fact ? "" : fact;
     }
     return view;
@@ -262,12 +259,15 @@ class WallsPage {
     const float keys = (keys_beside(box.w) ? 2.f : 3.f) * (key_height() + gap);
     const bool scrolled_keys = box.h - keys < 4 * s_.row() + 100;
     if (!scrolled_keys) draw_keys(box.take_bottom(keys), e);
-    const float content = lists(box, false) + (scrolled_keys ? keys + gap : 0);
+    const std::string face = face_listed_ ? face_words() : "";
+    const float content =
+        wall_lists(c_, box, session_, screen_, face, nullptr) + (scrolled_keys ? keys + gap : 0);
     const float offset = s_.touch.scroll("wall lists", box, content);
     s_.push_clip(box);
     Box whole{box.x, box.y - offset, box.w, content};
     if (scrolled_keys) draw_keys(whole.take_top(keys + gap), e);
-    lists(whole, true);
+    WallListEvent listed;
+    wall_lists(c_, whole, session_, screen_, face, &listed);
     s_.pop_clip();
     s_.scroll_mark(box, offset, content);
 
@@ -285,8 +285,8 @@ class WallsPage {
     } else if (go_undo) {
       session_.undo();
       screen_.said.clear();
-    } else if (photo_given_) {
-      give_photo(c_, session_, screen_.photos, photo_of());
+    } else if (listed.photo) {
+      give_photo(c_, session_, screen_.photos, chosen_on_wall(session_, screen_));
     } else if (e.remove) {
       const bool taken = session_.apply(remove_patch(screen_.chosen), "deleted from " + wall().id);
       screen_.said = taken ? "" : session_.trouble();
@@ -320,167 +320,8 @@ class WallsPage {
       e.remove = s_.key(about.take_right((about.w - gap) * 0.45f), "Delete");
       about.take_right(gap);
     }
-    const Json* id = value_at(session_.document(), screen_.chosen + "/id");
-    const std::string name = screen_.chosen.empty() || !id ? wall().id : id->get<std::string>();
-    e.about = s_.key(about, "About " + name, KeyLook::plain, {}, "About");
-  }
-
-  // Lays the lists out from the box's top, and draws them; how high they came.
-  float lists(Box box, bool draw) {
-    const float top = box.y;
-    const auto heading = [&](const std::string& words) {
-      const Box b = box;
-      const float high = s_.paragraph_height(box.w, words, {TextSize::body, Ink::ink, true}) + 14;
-      if (draw) s_.paragraph({b.x, b.y + 10, b.w, high}, words, {TextSize::body, Ink::ink, true});
-      box.y += high;
-    };
-    if (!screen_.said.empty()) crayon_words(box, screen_.said, draw);
-    if (const std::string face = face_listed_ ? face_words() : ""; !face.empty())
-      box.take_top(draw ? s_.paragraph(box, face, {}) : s_.paragraph_height(box.w, face, {}));
-    bool first = true, behind = false;
-    for (const Run& run : room_.runs) behind = behind || run.wall == screen_.wall;
-    for (Index i = 0; i < room_.services.size(); ++i) {
-      if (room_.services[i].place.wall != screen_.wall) continue;
-      if (std::exchange(first, false)) heading(behind ? "Behind the units" : "On this wall");
-      service_row(box, i, draw);
-    }
-    first = true;
-    for (Index i = 0; i < room_.openings.size(); ++i) {
-      if (room_.openings[i].wall != screen_.wall) continue;
-      if (std::exchange(first, false)) heading("Openings");
-      opening_row(box, i, draw);
-    }
-    const auto& asks = screen_.entry.asks;
-    const bool open = std::any_of(asks.begin(), asks.end(), [](const Ask& a) { return !a.booked; });
-    heading((open                     ? "Still to do on "
-             : !asks.empty()          ? "Nothing left to do on "
-             : wall().lengths.empty() ? "Book first the length of "
-                                      : "Nothing to read on ") +
-            wall().id);
-    for (const Ask& ask : asks)
-      if (!ask.booked) ask_row(box, ask, draw);
-    heading("Photos of " + levelrun::place_words(session_.document(), photo_of()));
-    photos(box, draw);
-    return box.y - top;
-  }
-
-  // What a photo put here shows: the thing chosen, else the wall.
-  std::string photo_of() const {
-    return screen_.chosen.empty() ? pointer(session_.room, "walls", screen_.wall) : screen_.chosen;
-  }
-
-  void photos(Box& box, bool draw) {
-    for (Index i = 0; i < room_.photos.size(); ++i) {
-      if (room_.photos[i].at != photo_of()) continue;
-      const Box b = line_of(box, photo_row_height(s_, box.w, session_, i));
-      if (draw) draw_photo_row(c_, b, session_, i, screen_.photos);
-    }
-    const Box b = line_of(box, photo_adder_height(c_, box.w, screen_.photos, photo_of()));
-    if (draw) photo_given_ = draw_photo_adder(c_, b, screen_.photos, photo_of());
-  }
-
-  static Box line_of(Box& box, float high) {
-    const Box b{box.x, box.y, box.w, high};
-    box.y += high;
-    return b;
-  }
-
-  float two_rows() const {
-    return std::max(least_target, s_.row() + s_.row(TextSize::caption) + 12);
-  }
-
-  // A row that chooses its fact on the elevation; what of it is left to write in.
-  Box fact_row(const Box& b, const std::string& id, const std::string& fact) {
-    if (s_.row_target(b, id, screen_.chosen == fact))
-      screen_.chosen = screen_.chosen == fact ? "" : fact;
-    s_.rule_under(b);
-    return b.inset(6, 5);
-  }
-
-  void service_row(Box& box, Index i, bool draw) {
-    const Service& service = room_.services[i];
-    const std::string fact = pointer(session_.room, "services", i);
-    const ServiceResult* r = nullptr;
-    if (const RoomResult* results = session_.room_result())
-      for (const ServiceResult& one : results->services)
-        if (one.service == service.id) r = &one;
-    const bool bad = r && r->verdict && *r->verdict != Verdict::within;
-    const Box b = line_of(box, two_rows());
-    if (draw) {
-      const Job& job = session_.survey().job;
-      Box in = fact_row(b, service.id, fact);
-      if (r && r->verdict && r->void_here && r->void_needed)
-        vial(s_, {in.take_right(48).x, b.y + (b.h - 20) / 2, 48, 20},
-             {*r->verdict, *r->void_here, r->void_sd.value_or(0), *r->void_needed, {}});
-      in.take_right(8);
-      Box one = in.take_top(s_.row());
-      const Ink ink = bad ? Ink::crayon : Ink::ink;
-      const std::string letters = service_letters(service.kind);
-      s_.text(one.take_left(std::max(s_.grown(48), s_.width(letters, TextSize::body, true) + 10)),
-              letters, {TextSize::body, ink, true});
-      const std::string where = "at " + shown_length(service.place.along, job, 0);
-      s_.text(one.take_left(std::min(one.w, s_.width(where, TextSize::body) + 20)), where,
-              {TextSize::body, ink});
-      if (r && !r->units.empty() && one.w > 24)
-        s_.text(one, r->units.front(), {TextSize::body, Ink::soft});
-      s_.text(in, service_words(service, r), {TextSize::caption, bad ? Ink::crayon : Ink::soft});
-    }
-    for (const Finding& f : session_.results().findings)
-      if (f.at == fact && f.severity != Severity::note && !f.answered)
-        crayon_words(box, first_sentence(f.remedy.empty() ? f.says : f.remedy), draw, f.severity);
-  }
-
-  std::string service_words(const Service& service, const ServiceResult* r) const {
-    const Job& job = session_.survey().job;
-    std::string out;
-    if (r && r->void_here && r->void_needed)
-      out = shown_length(*r->void_here, job) + " of " + shown_length(*r->void_needed, job) + "; ";
-    if (!service.height) return out + "height not read";
-    if (!service.height->setup) return out + shown_length(service.height->value, job) + " high";
-    out += shown_change(service.height->value, 0, job.decimal) + " from the level line";
-    return room_.levels.setups.size() > 1
-               ? out + " of " + room_.levels.setups[*service.height->setup].id
-               : out;
-  }
-
-  void opening_row(Box& box, Index i, bool draw) {
-    const Opening& o = room_.openings[i];
-    const Box b = line_of(box, two_rows());
-    if (!draw) return;
-    const Job& job = session_.survey().job;
-    Box in = fact_row(b, o.id, pointer(session_.room, "openings", i));
-    s_.text(in.take_top(s_.row()),
-            std::string(words_of(o.kind)) + "  at " + shown_length(o.left, job, 0), {});
-    s_.text(in,
-            shown_length(o.width, job, 0) + " wide, " + shown_length(o.height, job, 0) + " high",
-            {TextSize::caption, Ink::soft});
-  }
-
-  void ask_row(Box& box, const Ask& ask, bool draw) {
-    const Box b = line_of(box, std::max(least_target, s_.row() + 16));
-    if (!draw) return;
-    if (s_.row_target(b, ask.name + ", " + ask.caption)) {
-      screen_.entry.ask = ask.id;
-      screen_.entry.typed.clear();
-      screen_.reading = true;
-    }
-    s_.rule_under(b);
-    ring_mark(s_, {b.x + 10, b.y + b.h / 2});
-    s_.text({b.x + 24, b.y, b.w - 24, b.h},
-            ask.kind == ReadingKind::offset ? "offset " + ask.caption : ask.name,
-            {TextSize::body, Ink::blue});
-  }
-
-  void crayon_words(Box& box, const std::string& words, bool draw,
-                    Severity severity = Severity::query) {
-    const float indent = 30;
-    const Pen pen{TextSize::body, Ink::crayon};
-    const float high = s_.paragraph_height(box.w - indent, words, pen);
-    if (draw) {
-      severity_mark(s_, {box.x, box.y + 8 + (s_.row() - mark_side) / 2}, severity, false);
-      s_.paragraph({box.x + indent, box.y + 8, box.w - indent, high}, words, pen);
-    }
-    box.y += high + 16;
+    e.about =
+        s_.key(about, "About " + name_on_wall(session_, screen_), KeyLook::plain, {}, "About");
   }
 
   ScreenContext& c_;
@@ -488,7 +329,6 @@ class WallsPage {
   Session& session_;
   WallsScreen& screen_;
   const Room& room_;
-  bool photo_given_ = false;  // one is to be added
   bool face_listed_ = false;  // no room for the strip: its words head the list
 };
 

@@ -6,7 +6,8 @@ set(print_sources ${LEVELRUN_PRINT_SOURCES})
 if(NOT print_sources)
   set(print_sources ${CMAKE_BINARY_DIR}/sources)
   foreach(package libharu zlib)
-    execute_process(COMMAND sh ${CMAKE_CURRENT_SOURCE_DIR}/web/fetch_source.sh ${print_sources}/${package} ${package}
+    execute_process(COMMAND sh ${CMAKE_CURRENT_SOURCE_DIR}/fetch_source.sh ${print_sources}/${package} bookworm
+                            ${package}
                     RESULT_VARIABLE failed)
     if(failed)
       message(FATAL_ERROR "${package} was not fetched; give its source with -DLEVELRUN_PRINT_SOURCES=")

@@ -96,7 +96,8 @@ TEST_CASE("every page of every sample at every size: no word is cut, targets are
     for (const auto& [text, name] :
          {std::pair(1.f, "full-of-trouble"), std::pair(1.f, "knocked-through"),
           std::pair(1.5f, "u-shape-island"), std::pair(2.f, "small-l-kitchen"),
-          std::pair(2.f, "full-of-trouble"), std::pair(2.f, "knocked-through")}) {
+          std::pair(2.f, "full-of-trouble"), std::pair(2.f, "knocked-through"),
+          std::pair(2.f, "u-shape-island")}) {
       DrivenApp d(size.w, size.h, text);
       REQUIRE(d.open(sample(name)));
       for (int page = 0; page <= int(last_page); ++page) {
@@ -106,7 +107,9 @@ TEST_CASE("every page of every sample at every size: no word is cut, targets are
         CAPTURE(text);
         CAPTURE(page);
         CAPTURE(name);
-        CHECK(d.app.touch().cut() == std::vector<std::string>{});
+        std::string cut;
+        for (const std::string& words : d.app.touch().cut()) cut += words + "; ";
+        CHECK(cut == "");
         for (const Touch::Target& t : d.app.touch().targets()) {
           CAPTURE(t.label);
           CHECK(t.box.x >= -1);

@@ -53,8 +53,8 @@ else
 fi
 if strings "$program" 2>/dev/null | grep -q SDL_Init || ldd "$program" | grep -q libSDL2; then
   try offscreen env -u DISPLAY SDL_VIDEODRIVER=offscreen
-  status=0
-  env -u DISPLAY -u WAYLAND_DISPLAY -u SDL_VIDEODRIVER timeout 20 "$program" 2>"$folder/out" || status=$?
-  [ $status -eq 2 ] || { echo "without a display: ended with $status"; cat "$folder/out"; exit 1; }
-  cat "$folder/out"
 fi
+status=0
+env -u DISPLAY -u WAYLAND_DISPLAY -u SDL_VIDEODRIVER timeout 20 "$program" 2>"$folder/out" || status=$?
+[ $status -eq 2 ] || { echo "without a display: ended with $status"; cat "$folder/out"; exit 1; }
+cat "$folder/out"

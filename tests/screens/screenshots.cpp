@@ -2,6 +2,8 @@
 // large text on the phone and the tablet.
 #include <cstdio>
 
+#include "app/screens/outline_page.h"
+#include "app/screens/screens.h"
 #include "checks/solve.h"
 #include "tests/screens/driven_app.h"
 #include "tests/screens/invented_photos.h"
@@ -136,7 +138,41 @@ int main(int argc, char** argv) {
       d.window.settle(d.app);
     }
     d.tap("Photo 1");
-    return shot("photo-large");
+    if (!shot("photo-large")) return false;
+    // Forms that stand instead of a page.
+    d.show(Page::runs);
+    d.app.screens().runs.about = true;
+    if (!shot("run-about")) return false;
+    d.show(Page::levels);
+    PointsEntry& points = d.app.screens().levels.points;
+    points.open = points.areas.open = true;
+    if (!shot("floor-areas")) return false;
+    points.areas.adding = FloorAreasEntry::Adding::area;
+    if (!shot("floor-corners")) return false;
+    points.areas = {};
+    points.services.open = true;
+    if (!shot("floor-services")) return false;
+    DrivenApp fresh(size.w, size.h, text, inks);
+    const auto outline_shot = [&](const std::string& what) {
+      fresh.window.settle(fresh.app);
+      ++pictures;
+      return write_png(fresh.window.picture(fresh.app),
+                       out + "/" + what + "-" + size.name + kind + ".png");
+    };
+    fresh.tap("New job");
+    if (!outline_shot("new-job")) return false;
+    fresh.tap("reference");
+    fresh.window.type(fresh.app, "K-0417");
+    fresh.tap(walked_room_words);
+    fresh.window.type(fresh.app, "3600\n");
+    fresh.tap("Right, square");
+    fresh.window.type(fresh.app, "2400\n");
+    fresh.tap("Right, by 45");
+    fresh.tap("Not known");
+    if (!outline_shot("outline-turn")) return false;
+    fresh.tap("Right, by 45");
+    fresh.window.type(fresh.app, "28");
+    return outline_shot("outline-length");
   };
   for (const ScreenSize& size : screen_sizes)
     if (!take(size, 1, InkSet::paper, "")) return 1;

@@ -71,6 +71,7 @@ TEST_CASE("the slip that explains a number is named with what it should have bee
       {3721, 3621.5, "Read from the tape's 100 mark?", "read from the tape's 100 mark", 3621},
       {3521, 3621.5, "100 or 1000 out?", "100 or 1000 out", 3621},
       {362, 3621.5, "cm for mm?", "cm for mm", 3620},
+      {12.412, 12413, "Metres for mm?", "m for mm", 12412},
       {143, 3632, "Inches for mm?", "inches for mm", 143 * 25.4},
       {3651, 3621, "One digit misread?", "digit misread", 3621},
   };
@@ -127,7 +128,11 @@ TEST_CASE("impossible numbers are refused in words, whatever the others say") {
       {ReadingKind::length, -5, "must be over 0"},
       {ReadingKind::length, 100001, "over 100 m: no room is longer"},
       {ReadingKind::length, 100000, ""},
-      {ReadingKind::diagonal, 0.5, ""},
+      {ReadingKind::diagonal, 0.5, "too short for a diagonal"},
+      {ReadingKind::length, 9.9, "too short for a wall"},
+      {ReadingKind::length, 10, ""},
+      {ReadingKind::ceiling, 2.4, "too low for a ceiling"},
+      {ReadingKind::size, 2.4, ""},
       {ReadingKind::staff, 0, "the floor lies below the level plane: over 0"},
       {ReadingKind::staff, 6001, "over 6 m: no staff is longer"},
       {ReadingKind::staff, 6000, ""},
@@ -162,9 +167,25 @@ TEST_CASE("the slips of a number and any other make all slips") {
       CHECK(slip.value != booked);
       total += slip.prior;
     }
-    // The tape's 100 mark is no slip of a number under 100.
-    CHECK(total == doctest::Approx(booked > 100 ? 1 : 0.92));
+    // The tape's 100 mark is no slip of a number under 100, metres are none of one above.
+    CHECK(total == doctest::Approx(booked > 100 ? 0.98 : 0.92));
   }
   CHECK(human_slips(0).empty());
   CHECK(human_slips(-12).empty());
+}
+
+TEST_CASE("a refusal says what metres typed for millimetres, or three digits too many, meant") {
+  const auto refused = [](ReadingKind kind, double typed, std::optional<Expected> others) {
+    return entry_check(kind, typed, others, 1).refused;
+  };
+  CHECK(refused(ReadingKind::length, 2.412, {}) == "too short for a wall: 2412?");
+  CHECK(refused(ReadingKind::length, 2.412, expected(2413, 1.5)) == "too short for a wall: 2412?");
+  CHECK(refused(ReadingKind::length, 2.412, expected(3620, 1.5)) == "too short for a wall");
+  CHECK(refused(ReadingKind::length, 2412000, {}) == "over 100 m: no room is longer. 2412?");
+  CHECK(refused(ReadingKind::ceiling, 2.41, {}) == "too low for a ceiling: 2410?");
+  CHECK(refused(ReadingKind::staff, 1343000, {}) == "over 6 m: no staff is longer. 1343?");
+  // A first digit is not taken for metres yet, and what would be no wall either is not offered.
+  CHECK(refused(ReadingKind::length, 2, {}) == "too short for a wall");
+  CHECK(refused(ReadingKind::length, 0.02, {}) == "too short for a wall");
+  CHECK(refused(ReadingKind::length, -2.412, {}) == "must be over 0");
 }

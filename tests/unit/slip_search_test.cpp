@@ -45,6 +45,7 @@ TEST_CASE("with one spare measurement, where residuals locate nothing, the slip 
       {2620, 2950, 3620, "/rooms/0/walls/0/lengths/0", "100 or 1000 out"},
       {3320, 2950, 3620, "/rooms/0/walls/0/lengths/0", "digit misread"},
       {362, 2950, 3620, "/rooms/0/walls/0/lengths/0", "cm for mm"},
+      {3.62, 2950, 3620, "/rooms/0/walls/0/lengths/0", "m for mm"},
   };
   for (const auto& c : cases) {
     CAPTURE(c.w1);
@@ -68,6 +69,27 @@ TEST_CASE("a room that closes has no suspects, and nothing booked is ever replac
   CHECK(adjust_room(rectangle(), 0).summary.suspects.empty());
   const RoomPlan plan = adjust_room(rectangle(3260), 0);
   CHECK(plan.observations[0].measured == 3260);
+}
+
+TEST_CASE("a slip that does not fit is not offered, and its odds are not told") {
+  // No slip of the hand makes 3,620 of 1,777: the digits swapped or one misread stay 500 and more
+  // off, 100 or 1,000 leave 843, and it is more than 1,000 out.
+  const RoomPlan plan = adjust_room(rectangle(1777), 0);
+  CHECK(plan.summary.global_test != GlobalTest::pass);
+  const auto of_wall = [](const Suspect& s) {
+    return s.at == "/rooms/0/walls/0/lengths/0" && std::abs(s.value - 3620) > 30;
+  };
+  for (const Suspect& s : plan.summary.suspects) CHECK_FALSE(of_wall(s));
+  for (const Finding& f : plan.findings) {
+    CAPTURE(f.says);
+    CHECK(f.says.find("100 %") == f.says.npos);
+    CHECK(f.says.find("Likeliest") == f.says.npos);
+  }
+  // One that fits and closes the room has its odds.
+  bool told = false;
+  for (const Finding& f : adjust_room(rectangle(3260), 0).findings)
+    told = told || f.says.find("is 3620, digits swapped (") != f.says.npos;
+  CHECK(told);
 }
 
 TEST_CASE("what nothing checks is named with the diagonal that would check it best") {

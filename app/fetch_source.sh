@@ -1,10 +1,11 @@
 #!/bin/sh
-# Puts the source of a Debian 12 package into a folder: sh fetch_source.sh FOLDER PACKAGE
+# Puts the source of a Debian package into a folder: sh app/fetch_source.sh FOLDER SUITE PACKAGE [VERSION]
 # One version everywhere, with apt's own means and private lists; nothing of the machine's package
-# set-up is touched. Done once: later builds need no network.
+# set-up is touched. VERSION is preferred to what else the suite has. Done once: later builds need no
+# network.
 set -eu
 
-into=$1 package=$2
+into=$1 suite=$2 package=$3 version=${4:-}
 [ ! -d "$into" ] || exit 0
 
 mirror=$(apt-get indextargets --format '$(REPO_URI)' 2>/dev/null | grep -v -e security -e '^file:' | head -n 1)
@@ -15,7 +16,7 @@ keys=/usr/share/keyrings/debian-archive-keyring.gpg
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 mkdir -p "$work/lists" "$work/cache/archives/partial" "$work/source"
-echo "deb-src [signed-by=$keys] $mirror bookworm main" >"$work/sources.list"
+echo "deb-src [signed-by=$keys] $mirror $suite main" >"$work/sources.list"
 cd "$work"
 get() {
   apt-get -q -o Dir::Etc::sourcelist="$work/sources.list" -o Dir::Etc::sourceparts=/dev/null \
@@ -23,7 +24,8 @@ get() {
     -o APT::Sandbox::User=root "$@"
 }
 get update
-get source --tar-only --download-only "$package"
+{ [ -n "$version" ] && get source --tar-only --download-only "$package=$version"; } ||
+  get source --tar-only --download-only "$package"
 tar -xaf "$package"_*.orig.tar.* -C source --strip-components=1
 mkdir -p "$(dirname "$into")"
 mv source "$into"

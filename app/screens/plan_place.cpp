@@ -1,0 +1,182 @@
+#include "app/screens/plan_place.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/drawing/plan_drawing.h"
+#include "app/entry/set_patch.h"
+#include "app/entry/typed_number.h"
+#include "app/text_number.h"
+#include "app/touch/keypad.h"
+
+namespace levelrun {
+namespace {
+
+constexpr double farthest = 100000;   // mm from the room's first corner; our choice
+constexpr double tapped_to = 10;      // mm; no finger is better on a plan
+constexpr double corner_within = 24;  // dp: half a target
+constexpr double least_within = 6;    // dp: a smaller plan has no corners that can be told apart
+constexpr double small_plan = 0.02;   // dp a mm: a finger is then some 200 mm wide; our choice
+
+double rounded(double mm) {
+  const double out = std::round(mm / tapped_to) * tapped_to;
+  return out == 0 ? 0 : out;  // no minus before it
+}
+
+PlanTap tap_on(const DrawingView& view, Spot tap, const RoomToDraw& drawn) {
+  const Spot m = view.box.middle();
+  PlanTap out{{(tap.x - m.x) / view.scale + view.x, (m.y - tap.y) / view.scale + view.y},
+              {},
+              view.scale < small_plan};
+  double nearest = corner_within;
+  for (const WallLine& wall : drawn.walls)
+    nearest = std::min(nearest, wall.length * view.scale / 3);
+  if (nearest < least_within) return out;
+  for (Index c = 0; c < drawn.corners.size(); ++c) {
+    const Spot at = view.at(drawn.corners[c].x, drawn.corners[c].y);
+    const double away = std::hypot(at.x - tap.x, at.y - tap.y);
+    if (away > nearest) continue;
+    nearest = away;
+    out.corner = c;
+  }
+  return out;
+}
+
+// With the points' heights, which show where the floor steps. A phone has no room for dimensions.
+DrawingView show_plan(Sheet& s, Box box, Session& session, ViewMoves& moves) {
+  const RoomToDraw& drawn = session.drawn();
+  PlanOptions options;
+  options.points = true;
+  options.dimensions = !s.narrow();
+  options.decimal = session.survey().job.decimal;
+  const DrawingView view =
+      moved_view(s, "plan", plan_view(drawn, box, options.dimensions, s.fonts.text_scale()), moves);
+  s.push_clip(box);
+  show_drawing(s, plan_drawing(session.survey(), drawn, session.room_result(), view, options,
+                               s.fonts.text_scale()));
+  s.pop_clip();
+  return view;
+}
+
+// A corner is the left end of the wall that begins there: it stays the corner's place whatever the
+// walls are measured to be.
+Json place_of_corner(const Room& room, Index corner) {
+  for (const Wall& wall : room.walls)
+    if (wall.from == corner) return {{"wall", wall.id}, {"along", 0}, {"out", 0}};
+  return {};
+}
+
+}  // namespace
+
+PlaceEvent draw_place_pad(ScreenContext& c, Box page, Session& session, const PlaceAsked& asked,
+                          PlacePad& pad, ViewMoves& moves,
+                          const std::function<void(const DrawingView&)>& draw_over) {
+  Sheet& s = c.sheet;
+  const Job& job = session.survey().job;
+  const Room& room = session.survey().rooms[session.room];
+  const bool enter = typed_keys(pad.typed);
+  const TypedNumber number = typed_number(pad.typed, typed_unit(job));
+  BookingView v;
+  v.decimal = job.decimal;
+  v.can_skip = false;
+  v.more = asked.more;
+  v.undo_says = asked.undo;
+  v.name = asked.name + (pad.x ? " y" : " x");
+  v.caption = pad.x ? "into the room is minus" : "along the first wall";
+  v.advice = asked.advice;
+  v.rows = asked.rows;
+  v.typed = pad.typed;
+  v.refused = pad.typed.empty() ? pad.refused : number.problem;
+  if (number.value && std::abs(*number.value) > farthest) v.refused = "That is too far away.";
+  if (number.value) v.book_value = shown_length(*number.value, job);
+  // While the room's shape is a guess, a tap says nothing in millimetres; a corner it still says.
+  const bool guessed = session.drawn().guessed;
+  const auto corner = pad.tapped && !pad.x ? pad.tapped->corner : std::nullopt;
+  if (pad.tapped && !guessed)
+    v.expected =
+        "about " + shown_length(rounded(pad.x ? pad.tapped->at.y : pad.tapped->at.x), job, 0);
+  const bool stands =
+      asked.tap_is_enough && pad.typed.empty() && pad.tapped &&
+      (corner ? !place_of_corner(room, *corner).is_null() : !guessed && !pad.tapped->small);
+  if (asked.tap_is_enough && corner) v.expected = "corner " + room.corners[*corner].id;
+  if (stands && corner) v.book_value = room.corners[*corner].id;
+  if (stands && !corner) {
+    v.book_value = "as tapped";
+    if (!pad.x) v.expected += "; " + shown_length(rounded(pad.tapped->at.y), job, 0);
+  }
+  v.can_book = v.refused.empty() && !session.read_only() && (number.value || stands);
+
+  const BookingEvent e = draw_booking_page(s, page, v, pad.typed, [&](Box box) {
+    const DrawingView view = show_plan(s, box, session, moves);
+    s.push_clip(box);
+    draw_over(view);
+    if (pad.tapped) {
+      const Spot at =
+          corner ? view.at(session.drawn().corners[*corner].x, session.drawn().corners[*corner].y)
+                 : view.at(pad.tapped->at.x, pad.tapped->at.y);
+      s.frame({at.x - 8, at.y - 8, 16, 16}, Ink::blue, 2, 8);
+    }
+    s.pop_clip();
+    if (!s.touch.tapped("plan")) return;
+    pad.tapped = tap_on(view, s.touch.tap_spot(), session.drawn());
+    pad.refused.clear();
+  });
+
+  PlaceEvent out;
+  out.more = e.more;
+  out.row = e.row;
+  if (e.undo) {
+    if (!pad.typed.empty() || pad.x || pad.tapped)
+      pad = {};
+    else
+      out.undo = true;
+    return out;
+  }
+  if (!(e.book || enter) || !v.can_book) return out;
+  pad.typed.clear();
+  pad.refused.clear();
+  if (stands && corner) {
+    out.place = place_of_corner(room, *corner);
+  } else if (stands && !pad.x) {
+    out.place = Json{{"x", number_as_written(rounded(pad.tapped->at.x))},
+                     {"y", number_as_written(rounded(pad.tapped->at.y))}};
+  } else if (!pad.x) {
+    pad.x = *number.value;
+    return out;
+  } else {
+    const double y = number.value ? *number.value : rounded(pad.tapped->at.y);
+    out.place = Json{{"x", number_as_written(*pad.x)}, {"y", number_as_written(y)}};
+  }
+  pad = {};
+  return out;
+}
+
+std::string place_text(const Room& room, const Place& place, const Job& job) {
+  if (!place.wall) return "x " + shown_length(place.x, job) + ", y " + shown_length(place.y, job);
+  const Wall& wall = room.walls[*place.wall];
+  if (place.along == 0 && place.out == 0) return room.corners[wall.from].id;
+  return wall.id + ", " + shown_length(place.along, job) + " along, " +
+         shown_length(place.out, job) + " out";
+}
+
+std::optional<PlanPoint> place_on_plan(const RoomToDraw& drawn, const Place& place) {
+  if (!place.wall) return PlanPoint{place.x, place.y};
+  if (*place.wall >= drawn.walls.size()) return std::nullopt;
+  const WallLine& wall = drawn.walls[*place.wall];
+  return PlanPoint{wall.from.x + wall.along.x * place.along + wall.out.x * place.out,
+                   wall.from.y + wall.along.y * place.along + wall.out.y * place.out};
+}
+
+Place place_of(const Room& room, const Json& place) {
+  Place out;
+  out.x = place.value("x", 0.0);
+  out.y = place.value("y", 0.0);
+  out.along = place.value("along", 0.0);
+  out.out = place.value("out", 0.0);
+  const std::string id = place.value("wall", "");
+  for (Index w = 0; w < room.walls.size(); ++w)
+    if (room.walls[w].id == id) out.wall = w;
+  return out;
+}
+
+}  // namespace levelrun
