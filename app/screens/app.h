@@ -74,7 +74,10 @@ class App {
   Session* session() { return session_.get(); }
   Settings& settings() { return settings_; }
   Page page() const { return page_; }
-  void show(Page page) { page_ = page; }
+  // A survey's page needs an open survey; without one nothing changes.
+  void show(Page page) {
+    if (session_ || page < Page::job) page_ = page;
+  }
 
  private:
   void draw_strip(Sheet&, Box);

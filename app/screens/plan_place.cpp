@@ -126,8 +126,13 @@ PlaceEvent draw_place_pad(ScreenContext& c, Box page, Session& session, const Pl
   out.more = e.more;
   out.row = e.row;
   if (e.undo) {
-    if (!pad.typed.empty() || pad.x || pad.tapped)
-      pad = {};
+    pad.refused.clear();
+    if (!pad.typed.empty())
+      pad.typed.clear();
+    else if (pad.x)
+      pad.x.reset();
+    else if (pad.tapped)
+      pad.tapped.reset();
     else
       out.undo = true;
     return out;

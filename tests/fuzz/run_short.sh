@@ -10,6 +10,7 @@ more=${2:-1}
 here=$(CDPATH='' cd -- "$(dirname -- "$0")" && pwd)
 samples=$here/../../sample-surveys
 found=$build/fuzz-found
+slowest=20 # seconds an input may take
 mkdir -p "$found"
 
 fuzz() { # name, runs, length, seed folders…
@@ -27,7 +28,7 @@ fuzz() { # name, runs, length, seed folders…
     set -- -runs="$runs" -seed=1 "$corpus" "$@"
   fi
   echo "== $name"
-  "$build/tests/fuzz/${name}_fuzz" -dict="$here/survey.dict" -max_len="$length" -timeout=20 \
+  "$build/tests/fuzz/${name}_fuzz" -dict="$here/survey.dict" -max_len="$length" -timeout="$slowest" \
     -rss_limit_mb=2048 -print_final_stats=1 -verbosity=1 -artifact_prefix="$found/$name-" "$@" \
     >"$found/$name.log" 2>&1 || { tail -60 "$found/$name.log"; exit 1; }
   grep -E 'number_of_executed_units|peak_rss_mb' "$found/$name.log"
@@ -41,5 +42,6 @@ fuzz solve 600 32768 "$here/seeds/survey" "$samples"
 fuzz commands 600 32768 "$here/seeds/survey" "$samples"
 fuzz attached 20000 65536 "$here/seeds/attached"
 if [ -x "$build/tests/fuzz/screens_fuzz" ]; then
+  slowest=60 # 200 deeds, each drawn
   fuzz screens 40 400 "$here/seeds/screens"
 fi

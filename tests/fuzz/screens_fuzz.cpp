@@ -85,11 +85,8 @@ void deed(HeadlessWindow& window, App& app, Bytes& bytes, float w, float h) {
       return window.key(app, keys[static_cast<std::size_t>(bytes.next()) % std::size(keys)]);
     case 5:
       return window.resize(what & 64 ? w : h, what & 64 ? h : w);
-    case 6: {
-      const Page page = Page(bytes.next() % (int(last_page) + 1));
-      if (app.session() || page < Page::job) app.show(page);  // a survey's pages need one
-      return;
-    }
+    case 6:
+      return app.show(Page(bytes.next() % (int(last_page) + 1)));
     case 7:
       if (what & 64) app.back();
       if (!app.session()) app.open(path);

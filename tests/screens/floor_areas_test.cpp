@@ -82,6 +82,36 @@ TEST_CASE("on a plan too small to point in a tap is not taken for a place, and w
   CHECK(room(d).floor_areas[0].outline.size() == 3);
 }
 
+// Its shape is a guess still: corners are known by name, other places in no millimetres.
+TEST_CASE("in a new room that nobody has measured an area goes from corner to corner by taps") {
+  DrivenApp d;
+  Hand hand{d};
+  hand.tap("New job");
+  hand.words("reference", "K-7");
+  hand.tap("4 corners");
+  REQUIRE(d.app.session());
+  open_areas(hand);
+  hand.tap("Add a floor area");
+  const DrawingView view = plan_on_show(d, false);
+  const auto corners = d.app.session()->drawn().corners;
+  REQUIRE(d.app.session()->drawn().guessed);
+  hand.tap_in(view, (corners[0].x + corners[2].x) / 2, (corners[0].y + corners[2].y) / 2);
+  CHECK_FALSE(d.has("Book"));
+  for (const Index c : {Index{0}, Index{1}, Index{2}}) {
+    hand.tap_in(view, corners[c].x, corners[c].y);
+    hand.tap("Book");
+  }
+  hand.tap("Done");
+  REQUIRE(room(d).floor_areas.size() == 1);
+  for (const Index c : {Index{0}, Index{1}, Index{2}}) {
+    const Place& place = room(d).floor_areas[0].outline.at(c);
+    REQUIRE(place.wall);
+    CHECK(room(d).walls[*place.wall].from == c);
+    CHECK(place.along == 0);
+    CHECK(place.out == 0);
+  }
+}
+
 TEST_CASE("an area takes three corners, none twice, and no edges that cross") {
   DrivenApp d;
   REQUIRE(d.open(sample("small-l-kitchen").dump()));
