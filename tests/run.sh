@@ -7,7 +7,7 @@ root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
 say() { printf '== %s\n' "$*"; }
 
 say "packages"
-sh "$root/app/packages.sh" tests
+sh "$root/app/packages.sh" long
 
 say "building (Release, with tests) in $root/build"
 cmake -S "$root" -B "$root/build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DLEVELRUN_TESTS=ON
