@@ -6,6 +6,7 @@
 #include <map>
 #include <nanoflann.hpp>
 #include <numeric>
+#include <tuple>
 
 namespace levelrun {
 namespace {
@@ -17,6 +18,7 @@ constexpr double prior_sd_width = 0.8, prior_range_width = 0.6;     // of the lo
 constexpr double sd_grid[] = {0.5, 0.8, 1.25, 2.0, 3.2, 5.0, 8.0};  // mm
 constexpr double range_grid[] = {600, 950, 1500, 2400, 3800};       // mm
 
+constexpr double alike_apart = 0.001;       // mm; distances nearer than this count as equal
 constexpr std::size_t averaged_up_to = 24;  // readings: beyond, the likeliest node alone
 constexpr std::size_t parameter_rows = 24;  // readings that choose the node, spread out
 constexpr std::size_t neighbours = 32;
@@ -245,19 +247,35 @@ std::optional<Kriging> AreaSurface::fitted(const Eigen::MatrixXd& correlation, d
   return Kriging::fit(std::move(V), drift(all_), values(all_), readings_.ties);
 }
 
-// Farthest point first, so that a subset covers the area; starts at the first reading.
+// Farthest point first, so that a subset covers the area; starts at the reading farthest from the
+// middle. Of places equally far, which grids have many of, the one with the lowest reading counts,
+// so that neither the order of the readings nor a turn of the room chooses.
 std::vector<Index> AreaSurface::spread_rows(std::size_t most) const {
   const auto& rows = readings_.rows;
   if (rows.size() <= most) return all_;
-  std::vector<Index> chosen{0};
-  std::vector<double> nearest(rows.size(), std::numeric_limits<double>::infinity());
+  PlanPoint middle{0, 0};
+  for (const FloorRow& row : rows) {
+    middle.x += row.place.x / double(rows.size());
+    middle.y += row.place.y / double(rows.size());
+  }
+  const auto apart = [](const PlanPoint& a, const PlanPoint& b) {
+    return std::round(std::sqrt(squared(a.x - b.x) + squared(a.y - b.y)) / alike_apart);
+  };
+  std::vector<Index> by_reading = all_;
+  std::sort(by_reading.begin(), by_reading.end(), [&](Index a, Index b) {
+    return std::tuple(rows[a].value, rows[a].place.x, rows[a].place.y) <
+           std::tuple(rows[b].value, rows[b].place.x, rows[b].place.y);
+  });
+  std::vector<double> nearest(rows.size());
+  for (const Index i : all_) nearest[i] = apart(rows[i].place, middle);
+  std::vector<Index> chosen;
   while (chosen.size() < most) {
-    const PlanPoint last = rows[chosen.back()].place;
-    Index farthest = 0;
-    for (Index i = 0; i < rows.size(); ++i) {
-      nearest[i] = std::min(nearest[i],
-                            squared(rows[i].place.x - last.x) + squared(rows[i].place.y - last.y));
-      if (nearest[i] > nearest[farthest]) farthest = i;
+    const Index farthest =
+        *std::max_element(by_reading.begin(), by_reading.end(),
+                          [&](Index a, Index b) { return nearest[a] < nearest[b]; });
+    for (const Index i : all_) {
+      const double from_it = apart(rows[i].place, rows[farthest].place);
+      nearest[i] = chosen.empty() ? from_it : std::min(nearest[i], from_it);
     }
     chosen.push_back(farthest);
   }
