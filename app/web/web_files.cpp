@@ -92,7 +92,7 @@ std::error_code WebFiles::remove(const std::string& path) {
 }
 
 std::error_code WebFiles::list(const std::string& folder, std::vector<std::string>& names) {
-  const std::string start = folder + "/";
+  const std::string start = folder.ends_with('/') ? folder : folder + "/";
   for (const auto& [path, text] : files_)
     if (path.starts_with(start) && path.find('/', start.size()) == path.npos)
       names.push_back(path.substr(start.size()));

@@ -48,6 +48,33 @@ const sizeOf = (jpeg) => {  // of the first frame header (ITU-T T.81, B.2.2)
   await closed(context);
 }
 
+// Two revisions compared, and printed side by side as on the desk.
+{
+  const {context, page} = await browser("comparison", tablet);
+  await open(page);
+  const before = join(folder, "two.levelrun.json"), after = join(folder, "two-rev2.levelrun.json");
+  const survey = JSON.parse(readFileSync(join(samples, "small-l-kitchen.levelrun.json")));
+  writeFileSync(before, JSON.stringify(survey));
+  survey.job.revision = (survey.job.revision || 1) + 1;
+  survey.furniture.plinth = {...survey.furniture.plinth, height: 120};
+  writeFileSync(after, JSON.stringify(survey));
+  await choose(page, "Open a file", before);
+  await must(page, "Jobs");
+  if (/Later/.test(await plain(page))) await key(page, "Later");
+  await choose(page, "Open a file", after);
+  await must(page, "Release");
+  await must(page, "Compare revisions");
+  const print = await downloaded(page, () => must(page, "Print comparison")).catch((e) => ({name: "", bytes: Buffer.alloc(0), why: e.message}));
+  check("a comparison is a PDF", print.bytes.subarray(0, 5).toString() === "%PDF-", print.name + ", " + print.bytes.length + " bytes " + (print.why || ""));
+  if (print.path) {
+    const desk = join(folder, "compared.pdf");
+    native("compare", before, after, "-o", desk);
+    const text = (pdf) => execFileSync("pdftotext", ["-layout", pdf, "-"]).toString();
+    check("the comparison says what the desk's says", text(print.path) === text(desk), text(print.path).split("\n").filter((l) => l.trim()).length + " lines");
+  }
+  await closed(context);
+}
+
 // Photos, and all jobs as one file.
 {
   const {context, page} = await browser("photos", tablet);
