@@ -6,6 +6,7 @@
 #include "app/jobs/new_job.h"
 #include "app/screens/app.h"
 #include "app/screens/form_fields.h"
+#include "app/screens/form_parts.h"
 #include "app/screens/job_fields.h"
 #include "app/screens/key_page.h"
 #include "app/screens/screens.h"
@@ -139,21 +140,12 @@ void draw_job_screen(ScreenContext& c, Box page, Session& session, JobScreen& sc
     }
   if (session.room < session.survey().rooms.size()) photo_fields(fields, c, session, screen);
   fields.push_back(form_heading("This job"));
-  const auto page_key = [](const char* words, std::function<void()> deed) {
-    FormField key;
-    key.kind = FormField::Kind::drawing;
-    key.tall = [](const Sheet& sheet, float) { return std::max(56.f, sheet.row() + 24) + 12; };
-    key.draw = [words, deed](Sheet& sheet, Box b) {
-      if (sheet.key(b.inset(0, 6), words)) deed();
-    };
-    return key;
-  };
   if (session.room < session.survey().rooms.size())
-    fields.push_back(page_key("Walk this room’s outline again", [&screen] {
+    fields.push_back(form_page_key("Walk this room’s outline again", [&screen] {
       screen.outline = {};
       screen.outline.open = true;
     }));
-  fields.push_back(page_key("Add a room", [&screen] { screen.adding_room = true; }));
+  fields.push_back(form_page_key("Add a room", [&screen] { screen.adding_room = true; }));
   draw_form(c, page, session, fields, screen.form, "job");
 }
 

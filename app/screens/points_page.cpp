@@ -11,6 +11,7 @@
 #include "app/screens/form_fields.h"
 #include "app/screens/form_parts.h"
 #include "app/screens/key_page.h"
+#include "app/screens/place_fields.h"
 #include "app/text_number.h"
 #include "app/touch/keypad.h"
 #include "app/touch/marks.h"
@@ -164,16 +165,7 @@ class PointsPage {
     if (e_.chosen != i) return;
     const std::string at = at_ + "/points/" + std::to_string(i), of = point.id + ": ";
     out.push_back(form_name(session_, at, "Name of point " + std::to_string(i + 1)));
-    if (point.place) {
-      if (point.place->wall) {
-        out.push_back(form_number(at + "/place/along", of + "along"));
-        out.push_back(form_number(at + "/place/out", of + "out from the wall"));
-      } else {
-        out.push_back(form_number(at + "/place/x", of + "x"));
-        out.push_back(form_number(at + "/place/y", of + "y"));
-      }
-      out.push_back(form_number(at + "/place/sd", of + "sd of its place", mm(Place{}.sd)));
-    }
+    if (point.place) place_fields(out, session_, at + "/place", of, *point.place);
     if (!room_.flooring.existing.empty() && !point.off_floor) {
       std::vector<std::string> names = {"top layer"};
       std::vector<Json> values = {Json()};

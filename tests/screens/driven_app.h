@@ -109,6 +109,19 @@ struct DrivenApp {
       if (t.label == label) return true;
     return false;
   }
+  // More of it than an edge under which the list goes on.
+  bool in_sight(std::string_view label) const {
+    for (const Touch::Target& t : app.touch().targets())
+      if (t.label == label) return t.box.h > least_target / 3;
+    return false;
+  }
+  // All targets with where they stand, so that one can tell whether a list moved.
+  std::string shown() const {
+    std::string out;
+    for (const Touch::Target& t : app.touch().targets())
+      out += t.label + "@" + std::to_string(int(t.box.y)) + "\n";
+    return out;
+  }
   bool tap(std::string_view label) {
     const bool there = window.tap(app, label);
     ++taps;

@@ -23,17 +23,17 @@ class Hand {
   // Where lists lie on one page or another, as shares of the screen, the likeliest first.
   bool sees(const std::string& label) {
     settle();
-    if (in_sight(label)) return true;
+    if (d.in_sight(label)) return true;
     for (const auto& [x, y] :
          {std::pair(0.3f, 0.24f), std::pair(0.3f, 0.6f), std::pair(0.3f, 0.5f),
           std::pair(0.3f, 0.7f), std::pair(0.3f, 0.86f), std::pair(0.85f, 0.4f)}) {
       const Spot at{x, y};
       wheel(200, at);
-      for (std::string before; !in_sight(label) && shown() != before;) {
-        before = shown();
+      for (std::string before; !d.in_sight(label) && d.shown() != before;) {
+        before = d.shown();
         wheel(-1, at);
       }
-      if (in_sight(label)) return true;
+      if (d.in_sight(label)) return true;
     }
     return false;
   }
@@ -75,9 +75,9 @@ class Hand {
   // From the top of what scrolls there to its end, no word is cut.
   void check_nothing_cut(Spot at = {0.3f, 0.24f}) {
     wheel(200, at);
-    for (std::string before; shown() != before;) {
+    for (std::string before; d.shown() != before;) {
       CHECK(d.app.touch().cut() == std::vector<std::string>{});
-      before = shown();
+      before = d.shown();
       wheel(-3, at);
     }
     CHECK(d.app.touch().cut() == std::vector<std::string>{});
@@ -85,17 +85,6 @@ class Hand {
   }
 
  private:
-  bool in_sight(const std::string& label) const {
-    for (const Touch::Target& t : d.app.touch().targets())
-      if (t.label == label) return t.box.h > least_target / 3;
-    return false;
-  }
-  std::string shown() const {
-    std::string out;
-    for (const Touch::Target& t : d.app.touch().targets())
-      out += t.label + "@" + std::to_string(int(t.box.y)) + "\n";
-    return out;
-  }
   void wheel(float notches, Spot at) {
     ImGuiIO& io = ImGui::GetIO();
     io.AddMousePosEvent(io.DisplaySize.x * at.x, io.DisplaySize.y * at.y);

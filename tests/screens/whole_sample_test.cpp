@@ -33,13 +33,13 @@ class Surveyor {
   // The label is brought into sight by dragging the lists, as far as they go.
   bool sees(const std::string& label) {
     d.window.settle(d.app);
-    if (in_sight(label)) return true;
+    if (d.in_sight(label)) return true;
     for (const float down : {160.f, -160.f})
       for (int n = 0; n < 60; ++n) {
-        const std::string before = shown();
+        const std::string before = d.shown();
         drag(down);
-        if (in_sight(label)) return true;
-        if (shown() == before && n > 2) break;
+        if (d.in_sight(label)) return true;
+        if (d.shown() == before && n > 2) break;
       }
     return false;
   }
@@ -136,18 +136,6 @@ class Surveyor {
   int all_taps = 0, reading_taps = 0, readings = 0, digits_typed = 0;
 
  private:
-  // More of it than an edge under which the list goes on.
-  bool in_sight(const std::string& label) const {
-    for (const Touch::Target& t : d.app.touch().targets())
-      if (t.label == label) return t.box.h > least_target / 3;
-    return false;
-  }
-  std::string shown() const {
-    std::string out;
-    for (const Touch::Target& t : d.app.touch().targets())
-      out += t.label + "@" + std::to_string(int(t.box.y)) + "\n";
-    return out;
-  }
   void drag(float down) {
     // Lists of a wall lie below its drawing, keys of a run beside the pad, forms above it.
     const float high = d.has("Read this wall") ? 0.62f : d.has("New run") ? 0.86f : 0.24f;
