@@ -69,7 +69,14 @@ std::string amount(double difference, ReadingKind kind) {
   return size >= whole_from ? decimal(size, 0) : millimetres(size);
 }
 
+// mm, half of the 95 % band: what the others say less surely than this agrees with nearly anything
+// that is not a gross slip. Our choice.
+constexpr double weak_check = 20;
+
 std::string said(ReadingKind kind, const Expected& expected, double difference, Verdict verdict) {
+  const double half = band95 * expected.value.sd;
+  if (verdict == Verdict::within && half > weak_check && kind != ReadingKind::angle)
+    return "checked only to ±" + amount(half, kind);
   if (verdict == Verdict::within)
     return std::string("agrees with the ") +
            (kind == ReadingKind::thickness ? "plan"

@@ -6,6 +6,7 @@
 #include "app/drawing/level_notes.h"
 #include "app/drawing/pen.h"
 #include "app/drawing/service_symbols.h"
+#include "app/drawing/wall_routes.h"
 #include "app/text_number.h"
 #include "checks/pointer.h"
 
@@ -14,6 +15,7 @@ namespace {
 
 constexpr double asked_high = 1000;  // mm: where a service without a height has its "?"
 constexpr int floor_steps = 24;
+constexpr int most_reserved = 400;  // boxes along one stretch, however far it is zoomed
 
 float caption(float text_scale) { return lettering_height(TextHeight::caption, text_scale); }
 
@@ -48,9 +50,14 @@ class ElevationDrawer {
     std::vector<Index> services;
     for (Index s = 0; s < room_.services.size(); ++s)
       if (room_.services[s].place.wall == w_) services.push_back(s);
+    routes();
     for (const Index s : services) symbol(s);
-    notes();
+    // Beside routes room is scarce: names come first there, for they have to stand at their
+    // symbols.
+    if (routes_.empty()) notes();
     for (const Index s : services) service_name(s);
+    reserve_routes();
+    if (!routes_.empty()) notes();
     if (around_ != Around::nothing) dimensions();
     for (Index r = 0; r < drawn_.runs.size(); ++r)
       if (drawn_.runs[r] && room_.runs[r].wall == w_) unit_names(r);
@@ -328,6 +335,31 @@ class ElevationDrawer {
     return at(s.place.along, s.height ? height_of(*s.height) : asked_high);
   }
 
+  void routes() {
+    for (const WallRoute& way : routes_on_wall(room_, drawn_, w_, datum_)) {
+      std::vector<Spot> spots;
+      for (const PlanPoint& bend : way) spots.push_back(at(bend.x, bend.y));
+      pen_.stroke(spots, Ink::ink, LineWidth::outline, Dash::dashed);
+      routes_.push_back(std::move(spots));
+    }
+  }
+
+  // A short route would vanish under lettering.
+  void reserve_routes() {
+    constexpr float half = 3, apart = 4;  // dp
+    for (const std::vector<Spot>& way : routes_)
+      for (std::size_t i = 0; i + 1 < way.size(); ++i) {
+        const Spot a = way[i], b = way[i + 1];
+        const int parts =
+            std::clamp(int(std::hypot(b.x - a.x, b.y - a.y) / apart), 1, most_reserved);
+        for (int n = 0; n <= parts; ++n) {
+          const float t = float(n) / float(parts);
+          pen_.reserve(
+              {a.x + (b.x - a.x) * t - half, a.y + (b.y - a.y) * t - half, 2 * half, 2 * half});
+        }
+      }
+  }
+
   void symbol(Index i) {
     const Service& s = room_.services[i];
     const Spot c = service_spot(s);
@@ -438,6 +470,7 @@ class ElevationDrawer {
   float times_;
   double datum_ = 0;
   std::vector<LevelNote> notes_;
+  std::vector<std::vector<Spot>> routes_;
   Drawing out_;
   DrawingPen pen_;
 };

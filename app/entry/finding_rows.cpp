@@ -50,10 +50,16 @@ void add_leg(FindingRow& row, const LegResult& leg, const Survey& survey) {
   row.x = leg.x;
   row.y = leg.y;
   const Finding& f = row.finding;
-  if (!f.measured || !f.limit) return;
-  row.limit_words = *f.measured > *f.limit && f.code != "leg too long for the floor"
-                        ? "Longest leg of this type"
-                        : "Shortest leg of this type";
+  if (!f.limit) return;
+  const auto say = [&](const Furniture& furniture) {
+    for (const LegType& type : furniture.legs)
+      if (type.id == leg.type)
+        row.limit_words = *f.limit == type.max   ? "Longest leg of this type"
+                          : *f.limit == type.min ? "Shortest leg of this type"
+                                                 : row.limit_words;
+  };
+  say(survey.furniture);
+  for (const Run& run : survey.rooms[*row.room].runs) say(run.furniture);
 }
 
 // Sum and verdict of what the finding measured, found by where it stands and by its number.

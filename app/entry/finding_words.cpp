@@ -79,9 +79,12 @@ std::string figures_in_words(const Finding& f, const std::string& measured,
   if (about_a_void(f)) return "void " + measured + ", needs " + limit + " at least";
   if (f.code == "staff reading does not agree" || f.code == "point does not agree with the survey")
     return "reads " + measured + ", the others say " + limit;
-  if (f.code == "worktop above finished floor") return measured + ", asked " + limit;
+  if (f.code == "worktop above finished floor" || f.code == "asked height not kept")
+    return measured + ", asked " + limit;
   if (f.code == "plinth top edge cut") return measured + " of a board of " + limit;
-  // Above its limit it has to be less, below it more.
+  // What holds is surely beyond its limit: above it has to be less, below it more. What is asked
+  // may be on either side, too near to tell.
+  const bool sure = f.severity == Severity::hold;
   const bool least = f.measured && f.limit && *f.measured < *f.limit;
   const bool times = f.unit == "sigma-nought" || (f.unit.empty() && f.code.ends_with("not close"));
   const bool off =
@@ -90,7 +93,10 @@ std::string figures_in_words(const Finding& f, const std::string& measured,
          (times ? " times their sd"
           : off ? " off"
                 : "") +
-         (least ? ", at least " : ", at most ") + limit;
+         (!sure   ? ", limit "
+          : least ? ", at least "
+                  : ", at most ") +
+         limit;
 }
 
 std::string measured_and_limit(const Finding& f, char decimal) {

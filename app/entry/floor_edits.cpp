@@ -39,7 +39,7 @@ Json floor_no_drill_patch(const Json& document, Index room, const std::vector<Js
 
 Json floor_service_patch(const Json& document, Index room, const std::string& kind,
                          const Json& place) {
-  const std::string id = free_id_in(document, in_room(room, "services"), service_stem(kind));
+  const std::string id = free_id_in_room(document, room, service_stem(kind));
   return add_to_room_patch(document, room, "services",
                            {{"id", id}, {"kind", kind}, {"place", place}});
 }

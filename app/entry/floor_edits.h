@@ -18,7 +18,7 @@ Json floor_no_drill_patch(const Json& document, Index room, const std::vector<Js
                           const std::string& why);
 
 // A service that stands on no wall. kind as in the file; its id is the kind's letters and the next
-// free number.
+// number free in the room.
 Json floor_service_patch(const Json& document, Index room, const std::string& kind,
                          const Json& place);
 

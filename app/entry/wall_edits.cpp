@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <set>
 
+#include "app/drawing/service_symbols.h"
 #include "app/entry/set_patch.h"
+#include "survey/words.h"
 
 namespace levelrun {
 namespace {
@@ -16,27 +18,33 @@ void add_height(Json& thing, const char* field, const OnWall& place) {
   if (!place.setup.empty()) thing["from"] = place.setup;
 }
 
-template <class List>
-std::string free_id(const List& list, const std::string& stem) {
-  std::set<std::string> taken;
-  for (const auto& one : list) taken.insert(one.id);
-  std::string id;
-  int n = 1;
-  do id = stem + std::to_string(n++);
-  while (taken.contains(id));
-  return id;
+void take_ids(const Json* list, std::set<std::string>& taken) {
+  if (!list || !list->is_array()) return;
+  for (const Json& one : *list) {
+    if (const auto id = one.find("id"); id != one.end() && id->is_string())
+      taken.insert(id->get<std::string>());
+    if (const auto units = one.find("units"); units != one.end()) take_ids(&*units, taken);
+  }
 }
 
 }  // namespace
 
 std::string service_stem(const std::string& kind) {
-  static const std::pair<const char*, const char*> stems[] = {
-      {"socket", "SO"}, {"cold_water", "CW"}, {"hot_water", "HW"},
-      {"waste", "W"},   {"gas", "G"},         {"switch", "SW"},
-      {"data", "D"},    {"duct", "DU"},       {"soil_stack", "SP"}};
-  for (const auto& [name, stem] : stems)
-    if (kind == name) return stem;
+  if (kind == "waste") return "WA";  // W1 would be read as a wall
+  for (std::size_t k = 0; k < service_words.size(); ++k) {
+    const std::string letters = service_letters(ServiceKind(k));
+    if (kind == service_words[k] && letters != "?") return letters;
+  }
   return "X";
+}
+
+std::string free_id_in_room(const Json& document, Index room, const std::string& stem) {
+  std::set<std::string> taken;
+  for (const char* list : {"walls", "corners", "openings", "services", "runs"})
+    take_ids(value_at(document, "/rooms/" + std::to_string(room) + "/" + list), taken);
+  int n = 1;
+  while (taken.contains(stem + std::to_string(n))) ++n;
+  return stem + std::to_string(n);
 }
 
 Json add_to_room_patch(const Json& document, Index room, const std::string& list, Json value) {
@@ -50,7 +58,7 @@ Json add_to_room_patch(const Json& document, Index room, const std::string& list
 
 Json add_service_patch(const Json& document, const Survey& survey, Index room, Index wall,
                        const std::string& kind, const OnWall& place) {
-  Json value = {{"id", free_id(survey.rooms[room].services, service_stem(kind))},
+  Json value = {{"id", free_id_in_room(document, room, service_stem(kind))},
                 {"kind", kind},
                 {"wall", survey.rooms[room].walls[wall].id},
                 {"along", number(place.along)}};
@@ -60,7 +68,7 @@ Json add_service_patch(const Json& document, const Survey& survey, Index room, I
 
 Json add_opening_patch(const Json& document, const Survey& survey, Index room, Index wall,
                        const std::string& kind, const OnWall& place, double width, double height) {
-  Json value = {{"id", free_id(survey.rooms[room].openings, kind + " ")},
+  Json value = {{"id", free_id_in_room(document, room, kind + " ")},
                 {"wall", survey.rooms[room].walls[wall].id},
                 {"kind", kind},
                 {"left", number(place.along)},

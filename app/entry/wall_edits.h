@@ -13,7 +13,7 @@ struct OnWall {
   std::string setup;  // empty: height from the floor; else signed from that set-up's plane
 };
 
-// kind as in the file; its id is the kind's letters and the next free number.
+// kind as in the file; its id is the kind's letters and the next number free in the room.
 Json add_service_patch(const Json& document, const Survey&, Index room, Index wall,
                        const std::string& kind, const OnWall&);
 // The opening's left edge and sill stand at the place.
@@ -25,8 +25,12 @@ Json add_no_drill_patch(const Json& document, const Survey&, Index room, Index w
 
 // Appends to one of a room's lists, which is made where it is missing.
 Json add_to_room_patch(const Json& document, Index room, const std::string& list, Json value);
-// What the ids of services of a kind begin with: "CW".
+// What the ids of services of a kind begin with: the letters that drawings have for it, "CW"; "WA"
+// of a waste, "X" of what has no letters.
 std::string service_stem(const std::string& kind);
+// The stem and the next number that make no wall's, corner's, opening's, service's, run's or unit's
+// id in the room.
+std::string free_id_in_room(const Json& document, Index room, const std::string& stem);
 
 // Removes what a JSON Pointer to a list's member names.
 Json remove_patch(const std::string& at);

@@ -73,16 +73,26 @@ const std::vector<UsualRoom>& usual_rooms() {
 }
 
 Json new_job(const std::string& reference, const std::string& surveyor, const std::string& date,
-             const RoomStart& start) {
+             const RoomStart& start, const Json& like) {
   Json job = {{"reference", reference}};
   if (!surveyor.empty()) job["surveyor"] = surveyor;
   job["surveyed_on"] = date;
-  return {{"format", "levelrun-survey"},
-          {"version", 1},
-          {"job", job},
-          {"instruments", usual_instruments()},
-          {"furniture", {{"legs", usual_legs()}}},
-          {"rooms", Json::array({empty_room("R1", "Kitchen", start, "LASER")})}};
+  Json out = {{"format", "levelrun-survey"},
+              {"version", 1},
+              {"job", job},
+              {"instruments", usual_instruments()},
+              {"furniture", {{"legs", usual_legs()}}}};
+  if (like.is_object()) {
+    for (const char* name : {"instruments", "furniture"}) {
+      out.erase(name);
+      if (like.contains(name)) out[name] = like[name];
+    }
+    const Json its_job = like.value("job", Json::object());
+    for (const char* name : {"tolerance_table", "show"})
+      if (its_job.contains(name)) out["job"][name] = its_job[name];
+  }
+  out["rooms"] = Json::array({empty_room("R1", "Kitchen", start, first_level(out))});
+  return out;
 }
 
 Json practice_job(const std::string& surveyor, const std::string& date) {

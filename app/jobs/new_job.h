@@ -22,9 +22,10 @@ struct UsualRoom {
 };
 const std::vector<UsualRoom>& usual_rooms();
 
-// date: YYYY-MM-DD.
+// date: YYYY-MM-DD. like: a job whose instruments, furniture, tolerance table and units it begins
+// with; null: the usual ones.
 Json new_job(const std::string& reference, const std::string& surveyor, const std::string& date,
-             const RoomStart&);
+             const RoomStart&, const Json& like = {});
 
 // A small kitchen with everything placed and nothing read; its notes say which numbers to type.
 Json practice_job(const std::string& surveyor, const std::string& date);

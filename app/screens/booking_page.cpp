@@ -7,6 +7,7 @@ namespace {
 
 constexpr float word_key_height = 56, phone_word_height = 52, word_key_width = 116;
 constexpr float row_height = 48;
+constexpr float least_plan = 60;  // high, at 100 % text
 
 // Name, caption and what the others expect side by side; the caption below where it is too long.
 struct Heading {
@@ -118,7 +119,9 @@ float draw_thought(Sheet& s, Box b, const BookingView& v, float most) {
   return std::min(high, most);
 }
 
-void draw_slips(Sheet& s, Box b, const BookingView& v) {
+// The row of a slip tapped.
+std::string draw_slips(Sheet& s, Box b, const BookingView& v) {
+  std::string tapped;
   const Box clip = b;
   s.push_clip(clip);
   severity_mark(s, {b.x, b.y + 2}, Severity::query, false);
@@ -132,8 +135,11 @@ void draw_slips(Sheet& s, Box b, const BookingView& v) {
   // What kind of slip stands beside its value, or below where the band is narrow.
   const bool below = odds + name + value + 24 + kinds > rest.w;
   for (const LikelySlip& slip : v.slips) {
-    Box row = rest.take_top(std::max(36.f, (below ? 2 : 1) * s.row() + 10));
+    const float least = slip.row.empty() ? 36.f : least_target;
+    Box row = rest.take_top(std::max(least, (below ? 2 : 1) * s.row() + 10));
     if (row.h < s.row()) break;
+    if (!slip.row.empty() && s.row_target(row, "slip " + slip.name + " " + slip.value))
+      tapped = slip.row;
     s.rule_under(row);
     Box low = below ? row.take_bottom(s.row() + 5) : Box{};
     const Pen pen{TextSize::body, first ? Ink::ink : Ink::soft, first};
@@ -150,6 +156,7 @@ void draw_slips(Sheet& s, Box b, const BookingView& v) {
   rest.take_top(6);
   s.paragraph(rest, v.after_slips, {TextSize::caption, Ink::soft});
   s.pop_clip();
+  return tapped;
 }
 
 std::string draw_rows(Sheet& s, Box b, const BookingView& v, const char* scroll_label) {
@@ -318,7 +325,7 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
     s.line({inner.x, inner.y}, {inner.right(), inner.y}, Ink::rule);
     inner.take_top(14);
     if (!v.slips.empty() && v.refused.empty())
-      draw_slips(s, inner, v);
+      e.row += draw_slips(s, inner, v);
     else
       draw_thought(s, inner, v, inner.h);
     return e;
@@ -352,15 +359,20 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
     const float value_height = heading_height(s, page.w - 2 * margin, v) +
                                (v.name.empty() && v.offers.empty() ? 0 : value_row) + thought + 8;
     Box value = page.take_bottom(std::min(value_height, page.h * 0.7f));
-    Box last = page.take_right(std::min(s.grown(94), page.w * 0.4f));
-    draw_plan(page);
+    // Where a plan would be a blot, the last readings have its room.
+    const bool plan = v.needs_plan || page.h >= s.grown(least_plan);
+    Box last = plan ? page.take_right(std::min(s.grown(94), page.w * 0.4f)) : page;
+    if (plan) draw_plan(page);
     const Box all_last = last;
     if (!v.more.empty()) {
       // Its words have no room among the others.
-      const Box key = last.take_bottom(std::min(std::max(least_target, s.row() + 16), last.h / 2));
+      const float high = std::max(least_target, s.row() + 16);
+      Box key = plan ? last.take_bottom(std::min(high, last.h / 2))
+                     : last.take_right(s.width(v.more, TextSize::body) + 44);
+      key.h = std::min(key.h, high);
       if (s.key(key.inset(8, 0), v.more)) e.more = true;
     }
-    s.line({last.x, last.y + 8}, {last.x, all_last.bottom() - 8}, Ink::rule);
+    if (plan) s.line({last.x, last.y + 8}, {last.x, all_last.bottom() - 8}, Ink::rule);
     e.row = draw_last(s, last, v);
     s.line({value.x, value.y}, {value.right(), value.y}, Ink::ink, 2);
     value = value.inset(margin, 4);
@@ -399,7 +411,7 @@ BookingEvent draw_booking_page(Sheet& s, Box page, const BookingView& v, std::st
   low.y -= 8;
   low.h += 8;
   if (!v.slips.empty() && v.refused.empty()) {
-    draw_slips(s, low, v);
+    e.row = draw_slips(s, low, v);
   } else {
     e.row = draw_rows(s, low, v, "rows");
   }

@@ -27,6 +27,7 @@ struct BookedRow {
 
 struct LikelySlip {
   std::string name, value, kind, odds;  // "W3", "3619", "two digits swapped", "93 %"
+  std::string row;                      // a tap on it is one on that row; empty: it is no target
 };
 
 struct BookingView {
@@ -53,6 +54,7 @@ struct BookingView {
   bool can_skip = true;
   bool can_delete = false;  // booked already: Delete stands where Skip does
   std::string more;         // a key for what else there is to read; empty: none
+  bool needs_plan = false;  // places are tapped on it: it stays however small it comes
 };
 
 struct BookingEvent {

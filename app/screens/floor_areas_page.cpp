@@ -126,7 +126,8 @@ class FloorAreasPage {
   void add_corners(Box page) {
     PlaceAsked asked;
     asked.name = "Corner " + std::to_string(e_.corners.size() + 1);
-    asked.advice = e_.corners.size() < least_corners ? "Tap it, or type." : "Done ends it.";
+    asked.advice =
+        e_.corners.size() < least_corners ? "Tap it, then Book; or type it." : "Done ends it.";
     asked.more = "Done";
     asked.tap_is_enough = true;
     for (std::size_t i = e_.corners.size(); i-- > 0;) {

@@ -290,7 +290,18 @@ void draw_form(ScreenContext& c, Box page, Session& session, const std::vector<F
     }
   }
   content = *std::max_element(down.begin(), down.end()) + 24;
-  const float offset = s.touch.scroll(scroll_label, page, content);
+  float offset = s.touch.scroll(scroll_label, page, content);
+  if (state.seen != state.editing) {
+    // The pad may lie over the number that was tapped.
+    state.seen = state.editing;
+    for (std::size_t i = 0; i < fields.size(); ++i) {
+      if (fields[i].kind != Kind::number || fields[i].at != state.editing) continue;
+      const float top = tops[i], end = top + height_of(s, fields[i], wide);
+      if (top >= offset && end <= offset + page.h) continue;
+      offset = std::clamp((top + end - page.h) / 2, 0.f, std::max(0.f, content - page.h));
+      s.touch.scroll_to(scroll_label, offset);
+    }
+  }
   s.push_clip(page);
   FormDrawer drawer(c, session, state);
   const int version = session.version();

@@ -36,6 +36,7 @@ struct FormField {
 struct FormState {
   std::map<std::string, std::string> words;  // being typed, by pointer
   std::string editing;                       // the number on the pad
+  std::string seen;                          // and whether it was brought into sight
   std::map<std::string, Json> waiting;       // for others that belong to them, by pointer
   std::string typed;
   std::string refused;

@@ -7,6 +7,7 @@
 #include "app/screens/app.h"
 #include "app/screens/screens.h"
 #include "app/touch/words_field.h"
+#include "survey/parse_json.h"
 
 namespace levelrun {
 namespace {
@@ -50,7 +51,8 @@ std::string put_new(ScreenContext& c, const Json& document, std::string& said) {
   return path;
 }
 
-constexpr std::size_t few = 6;  // jobs that one sees at a glance
+constexpr std::size_t most_alike = 5;  // jobs that a new one may be like
+constexpr std::size_t few = 6;         // jobs that one sees at a glance
 
 std::string today(ScreenContext& c) { return c.platform.now().substr(0, 10); }
 
@@ -108,8 +110,22 @@ void begin(ScreenContext& c, JobsScreen& screen, const Json& document) {
   if (!path.empty()) c.app.open(path);
 }
 
+// The job that the new one takes instruments and furniture from; null: the usual ones.
+const JobLine* like_which(const JobsScreen& screen) {
+  std::size_t n = 0;
+  for (const JobLine& job : screen.jobs)
+    if (job.trouble.empty() && ++n == screen.like) return &job;
+  return nullptr;
+}
+
 void begin_with(ScreenContext& c, JobsScreen& screen, const RoomStart& room) {
-  const Json document = new_job(screen.reference, c.settings.author, today(c), room);
+  Json like;
+  std::string text;
+  if (const JobLine* job = like_which(screen))
+    if (!c.files.read(job->path, most_text, text))
+      if (auto read = read_survey(text); read.ok()) like = std::move(read.value().document);
+  const Json document = new_job(screen.reference, c.settings.author, today(c), room, like);
+  screen.like = 0;
   screen.reference.clear();
   begin(c, screen, document);
 }
@@ -122,7 +138,7 @@ void draw_start(ScreenContext& c, Box page, JobsScreen& screen) {
     return;
   }
   const bool lying = !s.portrait() && s.narrow();  // a phone: two keys in a row, no title
-  const std::size_t across = lying ? 2 : 1, keys = usual_rooms().size() + 3;
+  const std::size_t across = lying ? 2 : 1, keys = usual_rooms().size() + 4;
   const float high = std::max(56.f, s.row() + (lying ? 16 : 24));
   const float title = lying ? 0 : s.row(TextSize::title) + 8;
   const float asked = (lying ? 1 : 2) * s.row() + 8;
@@ -155,6 +171,13 @@ void draw_start(ScreenContext& c, Box page, JobsScreen& screen) {
   if (s.key(next_key(), walked_room_words, look)) {
     screen.outline = {};
     screen.outline.open = true;
+  }
+  const JobLine* like = like_which(screen);
+  const std::string as =
+      "Instruments and furniture " + (like ? "as in " + like->reference : std::string("as usual"));
+  if (s.key(next_key(), as, look, {}, "Instruments and furniture")) {
+    ++screen.like;
+    if (screen.like > most_alike || !like_which(screen)) screen.like = 0;
   }
   const bool practice = s.key(next_key(), "Practice job, five minutes");
   if (s.key(next_key(), "Back to the jobs")) screen.choosing = false;

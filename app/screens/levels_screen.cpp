@@ -35,6 +35,21 @@ bool tied_to_nothing(Session& session, const Ask& ask) {
   return ask.setup && *ask.setup < planes.size() && !planes[*ask.setup];
 }
 
+// By how much a point is higher than the floor round it leads one to expect, where that is too much
+// and nobody has answered for it.
+std::optional<double> against_neighbours(const Session& session, Index point) {
+  const std::string at =
+      "/rooms/" + std::to_string(session.room) + "/levels/points/" + std::to_string(point);
+  for (const Finding& f : session.results().findings)
+    if (f.code == "reading against its neighbours" && f.at == at && !f.answered && f.measured)
+      return *f.measured;
+  return std::nullopt;
+}
+
+std::string higher_words(double off, const Job& job) {
+  return shown(std::abs(off), 0, job.decimal) + (off > 0 ? " higher" : " lower");
+}
+
 BookedRow row_of(const Ask& ask, Session& session, const RoomResult* room, bool chosen) {
   const Job& job = session.survey().job;
   BookedRow row;
@@ -47,6 +62,11 @@ BookedRow row_of(const Ask& ask, Session& session, const RoomResult* room, bool 
     if (const LevelResult& level = room->levels[*ask.point]; level.height)
       row.words =
           shown_change(*level.height, 1, job.decimal) + " " + band_words(level.sd.value_or(0), job);
+  if (const auto off = against_neighbours(session, *ask.point)) {
+    row.needs_a_person = true;
+    row.words = higher_words(*off, job) + " than round it";
+    return row;
+  }
   const ObservationResult* o = reading_at(*room, *ask.booked);
   if (!o) return row;
   const bool agrees = o->verdict == Agreement::agrees;
@@ -97,6 +117,11 @@ std::string read_again(Session& session, const RoomResult& room, const std::vect
     return "Read " + name(*one_of.front()) + " again: it or " + name(*one_of[1]) +
            (one_of.size() > 2 ? " or another" : "") + " is wrong.";
   for (const Ask& ask : asks)
+    if (ask.booked && ask.point)
+      if (const auto off = against_neighbours(session, *ask.point))
+        return "Read " + name(ask) + " again: " + higher_words(*off, job) +
+               " than the floor round it.";
+  for (const Ask& ask : asks)
     if (ask.booked && ask.setup && tied_to_nothing(session, ask))
       return std::string("Read ") +
              (facts.levels.benchmark ? "the benchmark" : "a point of known height") + " from " +
@@ -116,6 +141,24 @@ DrawingView show_points(Sheet& s, Box box, Session& session, ViewMoves& moves) {
                                options, s.fonts.text_scale()));
   s.pop_clip();
   return view;
+}
+
+// The first reading of the point nearest to a tap, within half a target: no unit or wall that is
+// drawn there takes it. Null: there is none.
+const Ask* ask_near(Spot tap, const DrawingView& view, const RoomToDraw& drawn,
+                    const std::vector<Ask>& asks) {
+  const Ask* out = nullptr;
+  float nearest = least_target / 2;
+  for (const Ask& ask : asks) {
+    if (!ask.point || *ask.point >= drawn.points.size() || !drawn.points[*ask.point].at) continue;
+    const PlanPoint point = *drawn.points[*ask.point].at;
+    const Spot at = view.at(point.x, point.y);
+    const float away = std::hypot(at.x - tap.x, at.y - tap.y);
+    if (away > nearest || (out && away == nearest)) continue;
+    nearest = away;
+    out = &ask;
+  }
+  return out;
 }
 
 // Why no point is proposed.
@@ -207,14 +250,13 @@ void draw_levels_screen(ScreenContext& c, Box page, Session& session, LevelsScre
         plan_drawing(session.survey(), drawn, room, view, options, s.fonts.text_scale());
     show_drawing(s, drawing);
     s.pop_clip();
-    const std::string tapped = tapped_fact(s, "plan", drawing);
-    if (const std::size_t at = tapped.find("/levels/points/"); at != tapped.npos)
-      for (const Ask& one : screen.entry.asks)
-        if (one.point && tapped.ends_with("/points/" + std::to_string(*one.point))) {
-          screen.entry.ask = one.id;
-          screen.entry.typed.clear();
-          break;
-        }
+    const Ask* tapped = s.touch.tapped("plan")
+                            ? ask_near(s.touch.tap_spot(), view, drawn, screen.entry.asks)
+                            : nullptr;
+    if (tapped && !(ask && ask->point == tapped->point)) {
+      screen.entry.ask = tapped->id;
+      screen.entry.typed.clear();
+    }
   });
   if (e.offer == to_runs) {
     c.app.show(Page::runs);

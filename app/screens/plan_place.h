@@ -17,9 +17,13 @@
 namespace levelrun {
 
 struct PlanTap {
-  PlanPoint at;                 // mm
-  std::optional<Index> corner;  // of the room, where the tap is within 24 dp of it and no other
-  bool small = false;           // the plan, so that the tap says nothing to 10 mm
+  PlanPoint at;        // mm
+  bool small = false;  // the plan, so that the tap says nothing to 10 mm
+  // What the tap is taken for within 24 dp: the nearest corner of the room, else of a floor area,
+  // else the nearest wall's face. Null: nothing is so near.
+  Json near;                   // as the file has it
+  PlanPoint near_at;           // mm
+  std::string near_name, key;  // "corner C3", "C3"
 };
 
 struct PlacePad {  // what is half typed
@@ -33,7 +37,7 @@ struct PlaceAsked {
   std::string advice;           // in blue; what is refused comes before it
   std::string more;             // a key for what else can be done; empty: none
   std::vector<BookedRow> rows;  // what is there already
-  bool tap_is_enough = false;   // to 10 mm, or to the corner tapped
+  bool tap_is_enough = false;   // to 10 mm, or to the corner or face tapped
   std::string undo = "the last step";
 };
 

@@ -243,6 +243,7 @@ void draw_putting_page(ScreenContext& c, Box page, Session& session, WallsScreen
       number.value ? refused(p, step, *number.value, known, job) : number.problem;
 
   BookingView v;
+  v.needs_plan = true;
   v.decimal = job.decimal;
   v.name = words_of(p);
   v.caption = p.at ? step.words : "tap on the wall where it is";

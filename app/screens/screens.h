@@ -41,6 +41,7 @@ struct JobsScreen {
   std::string path;
   std::string reference;  // of the new job
   OutlineEntry outline;   // of its room, where it is walked
+  std::size_t like = 0;   // which job's instruments and furniture it takes, from 1; 0: the usual
   std::string search;
   JobOrder order = JobOrder::oldest;
 };

@@ -90,7 +90,8 @@ std::string to_measure(const MeasureNext& next, const Room& room) {
 }
 
 // What slips of the length being typed, or of what is booked, would close the room.
-void add_slips(BookingView& v, const RoomResult& room, const Session& session) {
+void add_slips(BookingView& v, const RoomResult& room, const Session& session,
+               const std::vector<Ask>& asks) {
   const Job& job = session.survey().job;
   if (!room.plan.global_test || room.plan.global_test == GlobalTest::pass) return;
   v.refused.clear();
@@ -124,11 +125,13 @@ void add_slips(BookingView& v, const RoomResult& room, const Session& session) {
       if (suspect.at.ends_with("/diagonals/" + std::to_string(d)))
         slip.name = facts.corners[facts.diagonals[d].from].id + "–" +
                     facts.corners[facts.diagonals[d].to].id;
+    for (const Ask& ask : asks)
+      if (ask.booked && ask.booked->starts_with(suspect.at + "/")) slip.row = ask.id;
     v.slips.push_back(slip);
   }
   v.slips.push_back(
-      {"", "", "something else", shown(100 * std::max(0.0, rest), 0, job.decimal) + " %"});
-  v.after_slips = "Nothing is replaced for you." + measure;
+      {"", "", "something else", shown(100 * std::max(0.0, rest), 0, job.decimal) + " %", ""});
+  v.after_slips = "Nothing is replaced for you: tap one to measure it again." + measure;
 }
 
 // The walls with a length that the room's own test or a bent corner puts in doubt.
@@ -256,7 +259,7 @@ void draw_walk_screen(ScreenContext& c, Box page, Session& session, WalkScreen& 
     if (one.booked && one.value)
       v.rows.push_back(row_of(one, room, session.survey().job, ask && ask->id == one.id));
   std::reverse(v.rows.begin(), v.rows.end());
-  if (room && screen.entry.typed.empty()) add_slips(v, *room, session);
+  if (room && screen.entry.typed.empty()) add_slips(v, *room, session, screen.entry.asks);
   if (room && ask) blame_what_is_in_doubt(v, session, *room, screen.entry, *ask);
   if (!ask && room && !room->plan.measure_next.empty() && v.slips.empty())
     v.advice = "Measure next: " + room->plan.measure_next.front().what + ". " +

@@ -40,12 +40,18 @@ class WallLists {
     if (!screen_.said.empty()) crayon_words(box, screen_.said, draw);
     if (!face_.empty())
       box.take_top(draw ? s_.paragraph(box, face_, {}) : s_.paragraph_height(box.w, face_, {}));
-    bool first = true, behind = false;
-    for (const Run& run : room_.runs) behind = behind || run.wall == screen_.wall;
-    for (Index i = 0; i < room_.services.size(); ++i) {
-      if (room_.services[i].place.wall != screen_.wall) continue;
-      if (std::exchange(first, false)) heading(behind ? "Behind the units" : "On this wall");
-      service_row(box, i, draw);
+    bool any_behind = false, first = true;
+    for (const bool behind : {true, false}) {
+      first = true;
+      for (Index i = 0; i < room_.services.size(); ++i) {
+        if (room_.services[i].place.wall != screen_.wall || is_behind(i) != behind) continue;
+        any_behind = any_behind || behind;
+        if (std::exchange(first, false))
+          heading(behind       ? "Behind the units"
+                  : any_behind ? "Elsewhere on this wall"
+                               : "On this wall");
+        service_row(box, i, draw);
+      }
     }
     first = true;
     for (Index i = 0; i < room_.openings.size(); ++i) {
@@ -105,13 +111,23 @@ class WallLists {
     return b.inset(6, 5);
   }
 
+  const ServiceResult* result_of(const Service& service) const {
+    if (const RoomResult* results = session_.room_result())
+      for (const ServiceResult& one : results->services)
+        if (one.service == service.id) return &one;
+    return nullptr;
+  }
+
+  // Not over the units, under or beside them.
+  bool is_behind(Index service) const {
+    const ServiceResult* r = result_of(room_.services[service]);
+    return r && r->height_zone.starts_with("behind");
+  }
+
   void service_row(Box& box, Index i, bool draw) {
     const Service& service = room_.services[i];
     const std::string fact = pointer(session_.room, "services", i);
-    const ServiceResult* r = nullptr;
-    if (const RoomResult* results = session_.room_result())
-      for (const ServiceResult& one : results->services)
-        if (one.service == service.id) r = &one;
+    const ServiceResult* r = result_of(service);
     const bool bad = r && r->verdict && *r->verdict != Verdict::within;
     const Box b = line_of(box, two_rows());
     if (draw) {

@@ -69,6 +69,39 @@ TEST_CASE("a floor area is put down by a tapped corner, a tap and typed places, 
   }
 }
 
+TEST_CASE("a tapped corner is also that of another area, and a tap near a wall lies on its face") {
+  DrivenApp d;
+  Json document = sample("small-l-kitchen");
+  document["rooms"][0]["floor_areas"] =
+      Json::array({{{"id", "low"},
+                    {"outline", Json::array({{{"x", 900}, {"y", -900}},
+                                             {{"x", 1800}, {"y", -900}},
+                                             {{"x", 900}, {"y", -1500}}})}}});
+  REQUIRE(d.open(document.dump()));
+  Hand hand{d};
+  open_areas(hand);
+  hand.tap("Add a floor area");
+  const DrawingView view = plan_on_show(d, false);
+  hand.tap_in(view, 900 + 12 / view.scale, -900 + 12 / view.scale);
+  hand.tap("Book");
+  const WallLine& wall = d.app.session()->drawn().walls[0];
+  const auto in_front = [&](double along, double out) {
+    hand.tap_in(view, wall.from.x + wall.along.x * along + wall.out.x * out,
+                wall.from.y + wall.along.y * along + wall.out.y * out);
+    hand.tap("Book");
+  };
+  in_front(1500, 20 / view.scale);
+  in_front(1500, 30 / view.scale);  // too far from it
+  hand.tap("Done");
+  REQUIRE(room(d).floor_areas.size() == 2);
+  const Json outline = d.app.session()->document()["rooms"][0]["floor_areas"][1]["outline"];
+  CHECK(outline[0] == document["rooms"][0]["floor_areas"][0]["outline"][0]);
+  CHECK(outline[1]["wall"] == room(d).walls[0].id);
+  CHECK(outline[1]["out"] == 0);
+  CHECK(double(outline[1]["along"]) == doctest::Approx(1500).epsilon(0.01));
+  CHECK(outline[2].contains("x"));
+}
+
 TEST_CASE("on a plan too small to point in a tap is not taken for a place, and what is typed is") {
   DrivenApp d(844, 390);
   REQUIRE(d.open(sample("small-l-kitchen").dump()));
@@ -234,6 +267,7 @@ TEST_CASE("no word of the floor's pages is cut on a phone with the text twice as
   open_areas(hand);
   hand.check_nothing_cut();
   hand.tap("Add a floor area");
+  CHECK(d.app.touch().cut() == std::vector<std::string>{});
   hand.type("100\n-100\n2000\n-100\n2000\n-2000\n");
   CHECK(d.app.touch().cut() == std::vector<std::string>{});
   d.app.back();

@@ -241,6 +241,7 @@ TEST_CASE("a diagonal that was never read is not to be measured again") {
 
 TEST_CASE("figures of findings are said in words") {
   Finding f;
+  f.severity = Severity::hold;
   const auto words = [&](const char* code, double measured, double limit, const char* unit,
                          const char* first, const char* second) {
     f.code = code;
@@ -261,6 +262,11 @@ TEST_CASE("figures of findings are said in words") {
         "7.9 times their sd, at most 1.9");
   CHECK(words("points without a reading", 2, 0, "points", "2", "0") == "2 points not read yet");
   CHECK(figures_in_words(f, "", "") == "");
+  // A query may be on either side of its limit, too near to tell.
+  f.severity = Severity::query;
+  CHECK(words("leg near the end of its range", 146.9, 150, "mm", "146.9", "150") ==
+        "146.9, limit 150");
+  CHECK(words("asked height not kept", 904.5, 930, "mm", "904.5", "930") == "904.5, asked 930");
 }
 
 TEST_CASE("Findings says a void and what is missing as a surveyor would") {
@@ -275,4 +281,34 @@ TEST_CASE("Findings says a void and what is missing as a surveyor would") {
   }
   CHECK(holds(all, "void47.2,needs68atleast"));
   CHECK(holds(all, "1readingstillmissing"));
+}
+
+TEST_CASE("a booked staff reading that the floor round it contradicts is marked, and named") {
+  DrivenApp d(1280, 800);
+  Json job = Json::parse(sample("small-l-kitchen"));
+  Json& reading = job["rooms"][0]["levels"]["setups"][0]["readings"][8];
+  const std::string point = reading["point"];
+  reading["staff"] = reading["staff"].get<double>() + 40;
+  REQUIRE(d.open(job.dump()));
+  d.show(Page::levels);
+  const std::string words = drawn_words(d);
+  CAPTURE(words);
+  CAPTURE(point);
+  CHECK(holds(words, "Read" + point));
+  CHECK(holds(words, "lowerthanthefloorroundit"));
+}
+
+TEST_CASE("a tap on a likely slip puts that reading on the pad again") {
+  DrivenApp d;
+  make_job(d);
+  d.show(Page::walk);
+  // W3 is 3620 as well: two digits swapped. Pythagoras: the diagonals are 4670.
+  for (const char* length : {"3620\n", "2950\n", "3260\n", "2950\n", "4670\n", "4670\n"})
+    type(d, length);
+  REQUIRE(d.tap("slip W3 3620"));
+  d.window.settle(d.app);
+  CHECK(holds(said(d), "W3 length"));
+  type(d, "3620\n");
+  CHECK(room(d).walls[2].lengths[0].length == 3620);
+  CHECK_FALSE(d.has("slip W3 3620"));
 }

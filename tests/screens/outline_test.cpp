@@ -170,3 +170,20 @@ TEST_CASE("an outline walked again keeps what stands on as many walls, and refus
   CHECK(fresh.patch(outline_patch(fresh, 0, usual_rooms()[1].start))["rooms"][0]["walls"].size() ==
         6);
 }
+
+TEST_CASE("a new job takes instruments and furniture from a job that is there") {
+  DrivenApp d;
+  Json other = Json::parse(file_text(std::string(SAMPLES) + "/small-l-kitchen.levelrun.json"));
+  other["instruments"].push_back({{"id", "OWN"}, {"kind", "optical_level"}, {"sd", 0.4}});
+  REQUIRE(d.open(other.dump()));
+  d.show(Page::jobs);
+  taps(d, {"New job", "reference"});
+  type(d, "K-7");
+  taps(d, {"Instruments and furniture", "4 corners"});
+  REQUIRE(d.app.session());
+  const Json& fresh = d.app.session()->document();
+  CHECK(fresh["job"]["reference"] == "K-7");
+  CHECK(fresh["instruments"] == other["instruments"]);
+  CHECK(fresh["furniture"] == other["furniture"]);
+  CHECK(fresh["rooms"][0]["walls"].size() == 4);
+}

@@ -106,14 +106,14 @@ TEST_CASE("a service is put into the floor by kind, x and y, and its height said
     hand.type("1850\n-910\n");
     Json wanted = before;
     wanted["rooms"][0]["services"].push_back(
-        {{"id", "SP1"}, {"kind", "soil_stack"}, {"place", {{"x", 1850}, {"y", -910}}}});
+        {{"id", "SS1"}, {"kind", "soil_stack"}, {"place", {{"x", 1850}, {"y", -910}}}});
     CHECK(d.app.session()->document() == wanted);
     hand.number("Diameter, outside", "110");
     hand.number("Its middle, from the floor", "40");
     CHECK(room(d).services.back().diameter == 110);
     REQUIRE(room(d).services.back().height);
     CHECK(room(d).services.back().height->value == 40);
-    hand.tap("Take out SP1");
+    hand.tap("Take out SS1");
     CHECK(room(d).services.size() == before["rooms"][0]["services"].size());
     hand.undo_all();
     CHECK(d.app.session()->document() == before);

@@ -4,6 +4,8 @@
 
 #include "app/drawing/elevation_drawing.h"
 #include "app/drawing/face_strip.h"
+#include "app/entry/floor_edits.h"
+#include "app/entry/wall_edits.h"
 #include "tests/screens/driven_app.h"
 #include "tests/screens/screen_sizes.h"
 
@@ -103,6 +105,94 @@ TEST_CASE("a service is put on the wall by a tap and the pad, from the floor or 
       CHECK(room_of(d).services.size() == before);
     }
   }
+}
+
+TEST_CASE("what is put on a wall or into the floor has letters that nothing else of the room has") {
+  Json document = Json::parse(sample("small-l-kitchen"));
+  document["rooms"][0]["walls"][5]["id"] = "WA1";
+  document["rooms"][0]["corners"][0]["id"] = "G1";
+  document["rooms"][0]["runs"][0]["id"] = "SSO1";
+  document["rooms"][0]["runs"][0]["units"][0]["id"] = "SSO2";
+  document["rooms"][0]["openings"][0]["id"] = "SSO3";
+  Survey survey;
+  survey.rooms.resize(1);
+  survey.rooms[0].walls.resize(1);
+  survey.rooms[0].walls[0].id = "W1";
+  const struct {
+    const char *kind, *id;
+  } cases[] = {{"waste", "WA2"},  {"gas", "G2"},         {"socket", "SSO4"},
+               {"duct", "DUCT1"}, {"cold_water", "CW1"}, {"other", "X1"}};
+  for (const auto& c : cases) {
+    CAPTURE(c.kind);
+    const Json wall = add_service_patch(document, survey, 0, 0, c.kind, {100, 100, {}});
+    CHECK(wall.back()["value"]["id"] == c.id);
+    const Json floor = floor_service_patch(document, 0, c.kind, {{"x", 900}, {"y", -900}});
+    CHECK(floor.back()["value"]["id"] == c.id);
+  }
+}
+
+TEST_CASE("a service's route is drawn dashed on each wall that it runs on, by the corner between") {
+  Json document = Json::parse(sample("small-l-kitchen"));
+  Json& waste = document["rooms"][0]["services"][2];
+  REQUIRE(waste["kind"] == "waste");
+  waste["height"] = 300;
+  waste.erase("from");
+  waste["route"] =
+      Json::array({{{"place", {{"wall", "W1"}, {"along", 3000}, {"out", 0}}}, {"height", 280}}});
+  waste["connects_at"] = {{"place", {{"wall", "W2"}, {"along", 600}, {"out", 0}}}, {"height", 200}};
+  DrivenApp d;
+  REQUIRE(d.open(document.dump()));
+  Session& session = *d.app.session();
+  const RoomToDraw& drawn = session.drawn();
+  const DrawingView view{{0, 0, 900, 560}, 0.1, 1800, 1200};
+  const auto routes = [&](Index wall) {
+    std::vector<Stroke> out;
+    for (const Primitive& p :
+         elevation_drawing(session.survey(), drawn, session.room_result(), wall, view, {}, 1)
+             .primitives)
+      if (const auto* stroke = std::get_if<Stroke>(&p))
+        if (stroke->dash == Dash::dashed && stroke->width == LineWidth::outline)
+          out.push_back(*stroke);
+    return out;
+  };
+  const auto near = [&](Spot at, double along, double high) {
+    const Spot wanted = view.at(along, high);
+    return std::abs(at.x - wanted.x) < 0.1f && std::abs(at.y - wanted.y) < 0.1f;
+  };
+  const double length = drawn.walls[0].length;
+  const double share = (length - 3000) / (length - 3000 + 600);
+  const double corner = 280 - 80 * share;  // straight from bend to bend, round the corner
+  const auto first = routes(0), second = routes(1);
+  REQUIRE(first.size() == 1);
+  CHECK(first[0].ink == Ink::ink);
+  REQUIRE(first[0].points.size() == 3);
+  CHECK(near(first[0].points[0], waste["along"], 300));
+  CHECK(near(first[0].points[1], 3000, 280));
+  CHECK(near(first[0].points[2], length, corner));
+  REQUIRE(second.size() == 1);
+  REQUIRE(second[0].points.size() == 2);
+  CHECK(near(second[0].points[0], 0, corner));
+  CHECK(near(second[0].points[1], 600, 200));
+  CHECK(routes(2).empty());
+}
+
+TEST_CASE("what stands behind the units is listed first, and what is above them after it") {
+  Json document = Json::parse(sample("small-l-kitchen"));
+  Json& services = document["rooms"][0]["services"];
+  std::swap(services[0], services[3]);
+  REQUIRE(services[0]["id"] == "SO1");  // above the worktop
+  REQUIRE(services[3]["id"] == "CW");   // behind the sink unit
+  DrivenApp d;
+  REQUIRE(d.open(document.dump()));
+  d.show(Page::walls);
+  d.window.settle(d.app);
+  const auto top = [&](const std::string& label) {
+    for (const Touch::Target& t : d.app.touch().targets())
+      if (t.label == label) return t.box.y;
+    FAIL(label << " is not there");
+    return 0.f;
+  };
+  CHECK(top("CW") < top("SO1"));
 }
 
 TEST_CASE("a height can be from the level line of any set-up") {

@@ -289,8 +289,8 @@ void walls_page(Surveyor& p, const Json& room, const Survey& sample) {
   const Json& services = room["services"];
   put_service(p, services[0], "Cold water", "CW1");
   put_service(p, services[1], "Hot water", "HW1");
-  put_service(p, services[2], "Waste", "W1");
-  put_service(p, services[3], "Socket", "SO1");
+  put_service(p, services[2], "Waste", "WA1");
+  put_service(p, services[3], "Socket", "SSO1");
   const Json& window = room["openings"][0];
   p.taps({"Add an opening", "Window", "elevation"});
   for (const char* field : {"left", "sill", "width", "height"}) p.book(window[field]);
@@ -302,7 +302,7 @@ void walls_page(Surveyor& p, const Json& room, const Survey& sample) {
   read_wall(p, sample, 0);
 
   p.tap("Next wall");
-  put_service(p, services[4], "Cooker outlet", "X1");
+  put_service(p, services[4], "Cooker outlet", "CO1");
   read_wall(p, sample, 1);
 
   for (int n = 0; n < 4; ++n) p.tap("Next wall");
