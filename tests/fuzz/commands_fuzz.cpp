@@ -79,9 +79,12 @@ Input input_of(std::string_view bytes) {
   }
   in.survey = bytes;
   if (in.words.empty()) in.words = commands()[crc32(in.survey) % commands().size()];
-  for (std::string& word : in.words)
+  // Nothing outside the folder is named.
+  for (std::string& word : in.words) {
     for (char& c : word)
-      if (c == '/' || c == '\0') c = '_';  // nothing outside the folder is named
+      if (c == '/' || c == '\0') c = '_';
+    if (word == "..") word = ".";
+  }
   constexpr std::size_t most_words = 12;
   if (in.words.size() > most_words) in.words.resize(most_words);
   return in;
