@@ -119,7 +119,10 @@ int staff(Sheet& s, Box box, std::span<const StaffPage> pages, int in_use) {
       s.text({cell.x + 1, cell.y + 6, cell.w - 2, line}, name, word);
       if (!page.left.empty())
         s.text({cell.x + 1, cell.y + 6 + line, cell.w - 2, line}, page.left, count);
-      const float wide = std::min(words_short ? 35.f : 101.f, cell.w - 12);
+      // Below the name and what is left.
+      const float room = std::max(6.f, cell.h - 6 - 2 * line - 10);
+      const float wide = std::min(
+          {words_short ? 35.f : 101.f, cell.w - 12, room * flat_marks_width / flat_marks_height});
       const float high = wide * flat_marks_height / flat_marks_width;
       const float left = words_short ? cell.x + (cell.w - wide) / 2 : cell.x + 10;
       draw_marks(s, {left, cell.bottom() - 7 - high, wide, high}, false, page.done, page.all, ink);
