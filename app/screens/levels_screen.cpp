@@ -10,6 +10,7 @@
 #include "app/screens/progress.h"
 #include "app/screens/screens.h"
 #include "app/text_number.h"
+#include "checks/pointer.h"
 
 namespace levelrun {
 namespace {
@@ -38,8 +39,7 @@ bool tied_to_nothing(Session& session, const Ask& ask) {
 // By how much a point is higher than the floor round it leads one to expect, where that is too much
 // and nobody has answered for it.
 std::optional<double> against_neighbours(const Session& session, Index point) {
-  const std::string at =
-      "/rooms/" + std::to_string(session.room) + "/levels/points/" + std::to_string(point);
+  const std::string at = pointer(session.room) + "/levels/points/" + std::to_string(point);
   for (const Finding& f : session.results().findings)
     if (f.code == "reading against its neighbours" && f.at == at && !f.answered && f.measured)
       return *f.measured;
